@@ -170,12 +170,12 @@ class Case:
         return tuple(v for r in self.readings for v in r.values if v.key == key)
 
     def latest(self, key: str, at_age_days: float | None = None) -> Value | None:
-        """The last value of one key, at or before an age in days where one is given."""
+        """Find the last value of one key, at or before an age in days where one is given."""
         seen = [v for v in self.all(key) if at_age_days is None or v.age_days <= at_age_days]
         return seen[-1] if seen else None
 
     def event(self, kind: str) -> Event | None:
-        """The first event of a kind, or None."""
+        """Find the first event of a kind, or None."""
         return next((e for e in self.events if e.kind == kind), None)
 
     def events_of(self, kind: str) -> tuple[Event, ...]:
