@@ -9,12 +9,14 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Protocol, TypeAlias
+from typing import TYPE_CHECKING, Protocol, TypeAlias
 
-from inseries.base.errors import InseriesError
-from inseries.base.findings import Caution
 from inseries.desk.plain import JsonValue, plain, ucum
 from inseries.desk.version import version
+
+if TYPE_CHECKING:
+    from inseries.base.errors import InseriesError
+    from inseries.base.findings import Caution
 
 SCHEMA_ID = "urn:inseries:answer:1"
 
@@ -127,8 +129,8 @@ class Answer:
         }
 
     def to_json(self) -> str:
-        """The answer as one JSON object; stable order, UCUM units, no NaN or infinity."""
-        return json.dumps(self.envelope(), allow_nan=False, ensure_ascii=False, indent=2)
+        """The answer as one JSON object in ASCII; stable order, UCUM units, finite numbers."""
+        return json.dumps(self.envelope(), allow_nan=False, indent=2)
 
 
 def refuse(verb: str, error: InseriesError) -> Answer:

@@ -1,0 +1,33 @@
+"""The circulation of a baby with transposed great arteries, and how late a switch is possible.
+
+Each verb of the command is a function here and gives an `inseries.desk.answer.Answer`.
+Nothing is loaded before it is asked for.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+__all__ = ["__version__"]
+
+if TYPE_CHECKING:
+    __version__: str
+
+
+def __getattr__(name: str) -> object:
+    """A verb's function, or the version, loaded when first asked for."""
+    if name == "__version__":
+        from inseries.desk.version import version
+
+        return version()
+    from inseries.desk.verbs import function_names, load
+
+    if name in (verbs := function_names()):
+        return load(verbs[name])
+    text = f"module 'inseries' has no attribute {name!r}"
+    raise AttributeError(text)
+
+
+def __dir__() -> list[str]:
+    """What a user may ask for."""
+    return sorted(__all__)

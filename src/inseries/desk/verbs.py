@@ -1,0 +1,63 @@
+"""The verbs by name: the question each answers, where it lives, what it takes.
+
+Reading this table loads no verb: a list of questions must be quick, and physics is not.
+A verb's function has a name of its own where a room is called like the verb.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib import import_module
+from typing import TYPE_CHECKING, Literal, TypeAlias, cast
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from inseries.desk.answer import Answer
+
+Taken: TypeAlias = Literal["case", "seed", "draws", "out_path", "replace", "progress"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verb:
+    """One question.
+
+    Parameters
+    ----------
+    name : str, as typed
+    question : str, what it answers, in one line
+    module : str, import path of the module that answers
+    function : str, name of the function in it, and in Python's ``inseries``
+    result : str, name of the result's class in the same module
+    takes : tuple of str, arguments of the function that a caller may fill; ``case`` comes first
+        and is the only one without a name
+    """
+
+    name: str
+    question: str
+    module: str
+    function: str
+    result: str
+    takes: tuple[Taken, ...]
+
+
+def _by_name(*verbs: Verb) -> dict[str, Verb]:
+    return {verb.name: verb for verb in verbs}
+
+
+VERBS: dict[str, Verb] = _by_name()
+
+
+def load(verb: Verb) -> Callable[..., Answer]:
+    """The function that answers; loads what it needs."""
+    return cast("Callable[..., Answer]", getattr(import_module(verb.module), verb.function))
+
+
+def result_class(verb: Verb) -> type:
+    """The frozen dataclass of a verb's result; loads what it needs."""
+    return cast("type", getattr(import_module(verb.module), verb.result))
+
+
+def function_names() -> dict[str, Verb]:
+    """Verbs by the name of their function, as Python's ``inseries`` offers them."""
+    return {verb.function: verb for verb in VERBS.values()}
