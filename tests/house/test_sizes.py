@@ -11,7 +11,7 @@ FUNCTION_LINES = 80
 MEDIAN_LINES = 10
 NINTH_DECILE_LINES = 35
 
-# A kernel that holds one loop over the beat may be longer: a call inside it costs more than it tells.
+# A kernel that holds one loop over the beat may be longer: a call inside it costs its speed.
 LONG_KERNELS: frozenset[str] = frozenset()
 
 
