@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 project = "inseries"
 author = "inseries maintainers"
-copyright = "inseries maintainers, Apache-2.0"  # noqa: A001 - Sphinx wants this name
+copyright = "inseries maintainers, Apache-2.0"
 version = release = __version__
 
 extensions = ["myst_parser", "sphinx.ext.doctest", "sphinx.ext.mathjax"]
