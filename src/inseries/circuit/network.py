@@ -1,0 +1,225 @@
+"""A circulation as data: parts joined by edges.
+
+Every number may be a float (one circulation) or an array of shape (n,) (n draws of it); routes
+and scaling therefore work on one and on many alike.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from typing import TypeAlias, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inseries.base.errors import CircuitError
+
+Floats: TypeAlias = NDArray[np.float64]
+Leaf: TypeAlias = float | Floats
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ventricle:
+    """A one-fibre shell.
+
+    Parameters
+    ----------
+    mass_g : wall mass
+    unloaded_volume_ml : cavity volume V_0 at stretch 1
+    active_stress_mmhg : S, fibre stress at full overlap and activation
+    passive_stress_mmhg : s_0
+    passive_exponent : k
+    """
+
+    name: str
+    mass_g: Leaf
+    unloaded_volume_ml: Leaf
+    active_stress_mmhg: Leaf
+    passive_stress_mmhg: Leaf
+    passive_exponent: Leaf
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Atrium:
+    """A chamber of varying elastance (mmHg/mL) above an unloaded volume (mL)."""
+
+    name: str
+    elastance_min_mmhg_ml: Leaf
+    elastance_max_mmhg_ml: Leaf
+    unloaded_volume_ml: Leaf
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Vessel:
+    """A compliant vessel (mL/mmHg); its volume is the stressed volume."""
+
+    name: str
+    compliance_ml_mmhg: Leaf
+
+
+Part: TypeAlias = Ventricle | Atrium | Vessel
+T = TypeVar("T", "Part", "Edge", "Restriction")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Restriction:
+    """A narrow place: ΔP = 4 v² through an area (cm²) used to the share ``discharge``."""
+
+    name: str
+    area_cm2: Leaf
+    discharge: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edge:
+    """A way from one part to another.
+
+    Parameters
+    ----------
+    resistance_mmhg_s_ml : R of ΔP = R Q + B Q|Q|
+    restrictions : narrow places in series, whose losses add to B
+    valve : no flow backwards
+    uptake_share : share of the oxygen consumption taken here
+    lungs : blood leaves this edge with the lungs' saturation
+    eddy_speed_cm_s : exchange both ways through the first restriction on top of the net flow
+    systemic : its resistance follows the regulation of arterial pressure
+    """
+
+    name: str
+    start: str
+    end: str
+    resistance_mmhg_s_ml: Leaf
+    restrictions: tuple[Restriction, ...] = ()
+    valve: bool = False
+    uptake_share: float = 0.0
+    lungs: bool = False
+    eddy_speed_cm_s: Leaf = 0.0
+    systemic: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blood:
+    """What blood carries, needs and gets.
+
+    Parameters
+    ----------
+    haemoglobin_g_dl, capacity_ml_g : oxygen capacity is their product
+    consumption_ml_min : oxygen need of the whole body
+    lung_saturation : fraction at which blood leaves the lungs
+    """
+
+    haemoglobin_g_dl: Leaf
+    capacity_ml_g: Leaf
+    consumption_ml_min: Leaf
+    lung_saturation: Leaf
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Circuit:
+    """A whole circulation; the last part takes what the total volume leaves to it.
+
+    Parameters
+    ----------
+    volume_ml : sum of all part volumes (vessels: stressed)
+    pressure_part, filling_part : parts whose mean pressure regulation watches
+    """
+
+    topology: str
+    parts: tuple[Part, ...]
+    edges: tuple[Edge, ...]
+    rate_per_min: Leaf
+    volume_ml: Leaf
+    blood: Blood
+    pressure_part: str = "AoU"
+    filling_part: str = "LA"
+    notes: tuple[str, ...] = field(default=())
+
+    def __post_init__(self) -> None:
+        """Refuses a network that cannot be a circulation."""
+        names = [part.name for part in self.parts]
+        for name in names:
+            if names.count(name) > 1:
+                raise CircuitError("a part is named twice", code="part_twice", where=name)
+        for edge in self.edges:
+            for name in (edge.start, edge.end):
+                if name not in names:
+                    raise CircuitError(
+                        "an edge ends at a part that is not there",
+                        code="no_such_part", where=edge.name, value=name,
+                    )
+
+    def part(self, name: str) -> Part:
+        """The part of that name; CircuitError when there is none."""
+        return _named(self.parts, name)
+
+    def edge(self, name: str) -> Edge:
+        """The edge of that name; CircuitError when there is none."""
+        return _named(self.edges, name)
+
+    def index(self, name: str) -> int:
+        """Position of a part."""
+        return [part.name for part in self.parts].index(name)
+
+    def edge_index(self, name: str) -> int:
+        """Position of an edge."""
+        return [edge.name for edge in self.edges].index(name)
+
+    def has_edge(self, name: str) -> bool:
+        """Whether there is an edge of that name."""
+        return any(edge.name == name for edge in self.edges)
+
+    def with_part(self, name: str, **changes: object) -> Circuit:
+        """The same circulation with fields of one part changed."""
+        self.part(name)
+        return replace(self, parts=_changed(self.parts, name, changes))
+
+    def with_edge(self, name: str, **changes: object) -> Circuit:
+        """The same circulation with fields of one edge changed."""
+        self.edge(name)
+        return replace(self, edges=_changed(self.edges, name, changes))
+
+    def with_area(self, edge: str, restriction: str, area_cm2: Leaf) -> Circuit:
+        """The same circulation with the area of one narrow place changed."""
+        narrow = self.edge(edge).restrictions
+        _named(narrow, restriction)
+        return self.with_edge(
+            edge, restrictions=_changed(narrow, restriction, {"area_cm2": area_cm2})
+        )
+
+    def with_blood(self, **changes: Leaf) -> Circuit:
+        """The same circulation with other blood."""
+        return replace(self, blood=replace(self.blood, **changes))
+
+
+def _named(items: tuple[T, ...], name: str) -> T:
+    for item in items:
+        if item.name == name:
+            return item
+    raise CircuitError("there is no such part", code="no_such_part", where=name)
+
+
+def _changed(
+    items: tuple[T, ...], name: str, changes: dict[str, object]
+) -> tuple[T, ...]:
+    return tuple(replace(item, **changes) if item.name == name else item for item in items)
+
+
+def mapped(circuit: Circuit, scale: Callable[[str, Leaf], Leaf]) -> Circuit:
+    """The circulation with every part and edge number passed through ``scale(field, value)``."""
+    parts = tuple(_scaled(part, scale) for part in circuit.parts)
+    edges = tuple(_scaled_edge(edge, scale) for edge in circuit.edges)
+    return replace(circuit, parts=parts, edges=edges)
+
+
+def _scaled(part: Part, scale: Callable[[str, Leaf], Leaf]) -> Part:
+    fields = [name for name in part.__slots__ if name != "name"]
+    return replace(part, **{name: scale(name, getattr(part, name)) for name in fields})
+
+
+def _scaled_edge(edge: Edge, scale: Callable[[str, Leaf], Leaf]) -> Edge:
+    narrow = tuple(
+        replace(place, area_cm2=scale("area_cm2", place.area_cm2)) for place in edge.restrictions
+    )
+    resistance = scale("resistance_mmhg_s_ml", edge.resistance_mmhg_s_ml)
+    return replace(edge, restrictions=narrow, resistance_mmhg_s_ml=resistance)

@@ -1,0 +1,241 @@
+"""The periodic orbit of a circuit: one beat that repeats itself, for one or many members."""
+
+from __future__ import annotations
+
+import os
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inseries.base.errors import NotPeriodic
+from inseries.circuit.compiled import PART_READOUTS, find_orbits
+from inseries.circuit.flat import Flat, activation, flatten
+from inseries.circuit.network import Circuit, Floats, Leaf
+from inseries.circuit.status import Status
+
+Ints = NDArray[np.int64]
+
+# chosen: steps of a beat; 200 errs below 0.03 mmHg, 100 below 0.1 (benchmarks/orbit.py)
+FINE_STEPS, QUICK_STEPS = 200, 100
+# chosen: a beat repeats when no volume changes by more, mL
+FINE_TOLERANCE_ML, QUICK_TOLERANCE_ML = 1e-6, 3e-4
+# chosen: bounds on the search
+MOST_BEATS, WARM_BEATS = 600, 8
+# chosen: members a thread takes at a time
+BLOCK = 16
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Regulation:
+    """What the body holds between beats.
+
+    Parameters
+    ----------
+    pressure_mmhg : arterial mean pressure held by systemic resistance
+    resistance_low, resistance_high : bounds of the resistance factor
+    flow_ml_s : systemic flow that filling rises to; None lets filling rise to its limit
+    filling_mmhg : mean pressure of the filling part at which filling stops
+    volume_low, volume_high : bounds of the total volume as factors of the circuit's own
+    """
+
+    pressure_mmhg: Leaf
+    filling_mmhg: Leaf
+    flow_ml_s: Leaf | None = None
+    resistance_low: float
+    resistance_high: float
+    volume_low: float
+    volume_high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """Steps of a beat, tolerance (mL), bounds of the search."""
+
+    steps: int = QUICK_STEPS
+    tolerance_ml: float = QUICK_TOLERANCE_ML
+    most_beats: int = MOST_BEATS
+    warm_beats: int = WARM_BEATS
+
+
+QUICK = Settings()
+FINE = Settings(steps=FINE_STEPS, tolerance_ml=FINE_TOLERANCE_ML)
+
+
+@dataclass(slots=True, kw_only=True)
+class Warm:
+    """Where a neighbour's search may start: unknowns and inverse Jacobians, updated in place."""
+
+    unknowns: Floats
+    inverse: Floats
+    known: Ints
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Orbit:
+    """Repeating beats of n members.
+
+    Parameters
+    ----------
+    circuit : the circuit they belong to
+    part_readouts : array, shape (n, parts, 9): P mean, max, min (mmHg); V max, min (mL);
+        fibre stress mean, max (mmHg); stretch max, min
+    edge_flows_ml_s : array, shape (n, edges, 2): mean flow forwards and backwards
+    resistance_factor, volume_ml : arrays, shape (n,), as regulated
+    status, beats, gap_ml : arrays, shape (n,)
+    warm : where a neighbour may start
+    """
+
+    circuit: Circuit
+    part_readouts: Floats
+    edge_flows_ml_s: Floats
+    resistance_factor: Floats
+    volume_ml: Floats
+    status: Ints
+    beats: Ints
+    gap_ml: Floats
+    warm: Warm
+
+    @property
+    def members(self) -> int:
+        """How many circulations."""
+        return self.status.size
+
+    @property
+    def settled(self) -> NDArray[np.bool_]:
+        """Which members repeat, shape (n,)."""
+        return self.status == Status.SETTLED
+
+    def as_regulated(self) -> Circuit:
+        """The circuit with the resistance and volume that regulation found, now fixed."""
+        circuit = replace(self.circuit, volume_ml=self.volume_ml)
+        for edge in circuit.edges:
+            if edge.systemic:
+                held = edge.resistance_mmhg_s_ml * self.resistance_factor
+                circuit = circuit.with_edge(edge.name, resistance_mmhg_s_ml=held)
+        return circuit
+
+
+def find_orbit(
+    circuit: Circuit,
+    regulation: Regulation | None = None,
+    *,
+    settings: Settings = QUICK,
+    warm: Warm | None = None,
+    check: bool = True,
+) -> Orbit:
+    """The beat that repeats itself.
+
+    Parameters
+    ----------
+    circuit : Circuit with n members (floats count as one)
+    regulation : what is held between beats; None keeps resistance and volume as they are
+    settings : steps, tolerance, bounds
+    warm : start from a neighbour's orbit (used and updated in place)
+    check : raise when any member does not settle; False leaves it to ``status``
+
+    Returns
+    -------
+    Orbit
+
+    Raises
+    ------
+    CircuitError
+        a number out of its bounds
+    NotPeriodic
+        with ``check``, when a member did not settle
+    """
+    flat = flatten(circuit)
+    members = flat.theta.shape[0]
+    warm = warm if warm is not None else _cold(circuit, flat)
+    reg = _regulation_rows(regulation, flat)
+    parts = np.zeros((members, flat.kind.size, PART_READOUTS))
+    edges = np.zeros((members, flat.start.size, 2))
+    status, beats = (np.zeros(members, dtype=np.int64) for _ in range(2))
+    gap = np.zeros(members)
+    act_v, act_a = activation(settings.steps)
+
+    def block(first: int) -> None:
+        find_orbits(
+            first, min(first + BLOCK, members), warm.unknowns, warm.inverse, warm.known,
+            flat.theta, flat.kind, flat.start, flat.end, flat.valve, flat.system, flat.watch,
+            act_v, act_a, reg, parts, edges, settings.tolerance_ml, settings.most_beats,
+            settings.warm_beats, status, beats, gap,
+        )
+
+    _over_blocks(block, members)
+    orbit = Orbit(
+        circuit=circuit, part_readouts=parts, edge_flows_ml_s=edges,
+        resistance_factor=np.exp(warm.unknowns[:, -1]), volume_ml=warm.unknowns[:, -2].copy(),
+        status=status, beats=beats, gap_ml=gap, warm=warm,
+    )
+    if check and not orbit.settled.all():
+        _refuse(orbit)
+    return orbit
+
+
+def _over_blocks(block: object, members: int) -> None:
+    firsts = range(0, members, BLOCK)
+    workers = min(len(firsts), os.cpu_count() or 1)
+    if workers <= 1:
+        for first in firsts:
+            block(first)  # pyright: ignore[reportCallIssue]
+        return
+    with ThreadPoolExecutor(workers) as pool:
+        list(pool.map(block, firsts))  # pyright: ignore[reportArgumentType]
+
+
+def _cold(circuit: Circuit, flat: Flat) -> Warm:
+    """Start: arteries at their usual pressures, the rest where it belongs, veins take the rest."""
+    members = flat.theta.shape[0]
+    parts = flat.kind.size
+    unknowns = np.zeros((members, parts + 1))
+    for i, part in enumerate(circuit.parts[:-1]):
+        unknowns[:, i] = _usual_volume(part)
+    unknowns[:, parts - 1] = flat.volume_ml
+    room = flat.volume_ml / np.maximum(unknowns[:, : parts - 1].sum(axis=1) * 1.3, flat.volume_ml)
+    unknowns[:, : parts - 1] *= room[:, None]
+    return Warm(
+        unknowns=unknowns,
+        inverse=np.zeros((members, parts + 1, parts + 1)),
+        known=np.zeros((members, 1), dtype=np.int64),
+    )
+
+
+# chosen: pressures (mmHg) a search starts from
+USUAL_PRESSURE = {"AoU": 55.0, "AoD": 55.0, "PA": 28.0, "PV": 8.0, "SV": 4.0}
+
+
+def _usual_volume(part: object) -> Leaf:
+    compliance = getattr(part, "compliance_ml_mmhg", None)
+    if compliance is not None:
+        return compliance * USUAL_PRESSURE.get(part.name, 10.0)  # pyright: ignore
+    unloaded: Leaf = part.unloaded_volume_ml  # pyright: ignore
+    return unloaded * 1.5 + 1.0
+
+
+def _regulation_rows(regulation: Regulation | None, flat: Flat) -> Floats:
+    reg = np.zeros((flat.theta.shape[0], 8))
+    if regulation is None:
+        return reg
+    reg[:, 0] = 1.0
+    reg[:, 1] = regulation.pressure_mmhg
+    reg[:, 2] = np.log(regulation.resistance_low)
+    reg[:, 3] = np.log(regulation.resistance_high)
+    reg[:, 4] = 0.0 if regulation.flow_ml_s is None else regulation.flow_ml_s
+    reg[:, 5] = regulation.filling_mmhg
+    reg[:, 6] = regulation.volume_low * flat.volume_ml
+    reg[:, 7] = regulation.volume_high * flat.volume_ml
+    return reg
+
+
+def _refuse(orbit: Orbit) -> None:
+    bad = np.flatnonzero(~orbit.settled)
+    first = int(bad[0])
+    status = Status(int(orbit.status[first]))
+    raise NotPeriodic(
+        f"{bad.size} of {orbit.members} circulations: {status.sentence}",
+        code=status.name.lower(), where=f"member {first} after {orbit.beats[first]} beats",
+        value=float(orbit.gap_ml[first]), unit="mL", remedy="check defects and filling",
+    )

@@ -1,0 +1,38 @@
+"""A circuit carried to another body size."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from inseries.circuit.network import Circuit, Leaf, mapped
+
+# chosen: powers of the ratio of body surfaces; areas ~ BSA and diameters ~ BSA^0.5 as published in
+# sluysmans2005, compliance with volume, the rest so that pressures stay
+SIZE_POWERS = {
+    "resistance_mmhg_s_ml": -1.0,
+    "area_cm2": 1.0,
+    "compliance_ml_mmhg": 1.0,
+    "elastance_min_mmhg_ml": -1.0,
+    "elastance_max_mmhg_ml": -1.0,
+    "unloaded_volume_ml": 1.0,
+    "mass_g": 1.0,
+    "active_stress_mmhg": 0.0,
+    "passive_stress_mmhg": 0.0,
+    "passive_exponent": 0.0,
+}
+
+
+def scaled(circuit: Circuit, surface_ratio: Leaf) -> Circuit:
+    """The circuit of a body with that ratio of body surface; stresses and pressures stay.
+
+    Parameters
+    ----------
+    circuit : Circuit
+    surface_ratio : float or array, shape (n,), new body surface over the old
+
+    Returns
+    -------
+    Circuit; heart rate, haemoglobin and oxygen need per member are left as they are
+    """
+    larger = mapped(circuit, lambda name, value: value * surface_ratio ** SIZE_POWERS[name])
+    return replace(larger, volume_ml=circuit.volume_ml * surface_ratio)
