@@ -6,6 +6,8 @@ Start reading: ``record.py``, then ``keys.toml`` and ``read.py``.
 Proven by: ``tests/rooms/test_case_*.py``.
 """
 
+from inseries.case.canonical import canonical
+from inseries.case.read import read_case
 from inseries.case.record import (
     Anatomy,
     Case,
@@ -30,4 +32,6 @@ __all__ = [
     "Septum",
     "Sex",
     "Value",
+    "canonical",
+    "read_case",
 ]
