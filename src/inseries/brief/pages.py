@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 from xml.etree import ElementTree
 
 from inseries.base.errors import OutputError
-from inseries.brief.sense import PAGE_BREAK, Violation, clinical_sense
-from inseries.brief.words import HEADINGS, LEVELS, STANDING
+from inseries.brief.headings import HEADINGS, LEVELS, STANDING
+from inseries.brief.sense import PAGE_BREAK, clinical_sense
+from inseries.brief.wording import Violation
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 import typst
 
 from inseries.base.errors import OutputError
+from inseries.brief.headings import HEADINGS, LEVELS, STANDING
 from inseries.brief.pages import brief_sense
-from inseries.brief.words import HEADINGS, LEVELS, STANDING
 
 if TYPE_CHECKING:
     from inseries.brief.view import TeamBrief
