@@ -6,4 +6,4 @@ import sys
 
 from inseries.cli.main import main
 
-sys.exit(main())
+sys.exit(main(prog_name="inseries"))

@@ -25,8 +25,9 @@ class Teller:
     that an answer can be piped.
     """
 
-    def __init__(self, *, moving: bool) -> None:
+    def __init__(self, *, moving: bool, quiet_s: float = QUIET_S) -> None:
         self._moving = moving
+        self._quiet_s = quiet_s
         self._begun = time.monotonic()
         self._bar: Progress | None = None
         self._task: TaskID | None = None
@@ -34,7 +35,7 @@ class Teller:
 
     def __call__(self, stage: str, fraction: float) -> None:
         """Tell how far the stage has come, 0 to 1."""
-        if time.monotonic() - self._begun < QUIET_S:
+        if time.monotonic() - self._begun < self._quiet_s:
             return
         if self._moving:
             self._move(stage, fraction)

