@@ -32,6 +32,7 @@ def _unit(ucum: str, measures: str, inner: float) -> tuple[str, Unit]:
     return ucum, Unit(ucum=ucum, measures=measures, inner=inner)
 
 
+# derived: powers of ten, 60 s, 24 h, 7 days, and the constants above
 UNITS: dict[str, Unit] = dict(
     (
         _unit("mm[Hg]", "pressure", 1.0),

@@ -49,7 +49,8 @@ def read_case(path_or_text: str | PathLike[str]) -> Case:
 
     Parameters
     ----------
-    path_or_text : path of a TOML file, or its text where the string has more than one line
+    path_or_text : path of a TOML file; or its text, where a string is blank or has a line break
+        or an equals sign
 
     Returns
     -------
@@ -60,9 +61,13 @@ def read_case(path_or_text: str | PathLike[str]) -> Case:
     CaseError
         with code, place, value and remedy, for anything that cannot be taken as it is.
     """
-    if isinstance(path_or_text, str) and "\n" in path_or_text:
+    if isinstance(path_or_text, str) and _is_text(path_or_text):
         return _Reader(path_or_text, "case text").case()
     return _Reader(file_text(path_or_text), Path(path_or_text).name).case()
+
+
+def _is_text(told: str) -> bool:
+    return not told.strip() or "\n" in told or "=" in told
 
 
 class _Reader:
@@ -95,7 +100,7 @@ class _Reader:
         return Place(self._name, self._lines, table, index)
 
     def _known_tables(self) -> None:
-        for name, value in self._tables.items():
+        for name in self._tables:
             if name in TABLES:
                 continue
             home = _home(name)
