@@ -92,7 +92,8 @@ def _case(typed: str) -> Path | str:
         line = content[: error.start].count(b"\n") + 1
         what = f"Line {line} is not UTF-8 text"
         raise _bad_input(what, "not_utf8", "saving it as UTF-8.") from error
-    return text
+    # A case text is told from a path by its line breaks.
+    return text.replace("\r\n", "\n").rstrip("\n") + "\n"
 
 
 def _bad_input(what: str, code: str, remedy: str) -> CaseError:
