@@ -21,7 +21,7 @@ def haemoglobin_g_dl(age_days: float) -> Number:
 
     Returns
     -------
-    Number, g/dL, with deviation. *Source* dallman_table
+    Number, g/dL, with deviation. *Source* dallman
 
     Raises
     ------
@@ -39,7 +39,7 @@ def haematocrit_pct(age_days: float) -> Number:
 
     Returns
     -------
-    Number, %. *Source* dallman_table
+    Number, %. *Source* dallman
 
     Raises
     ------
