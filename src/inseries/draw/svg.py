@@ -54,7 +54,7 @@ class Sheet:
         self._defs.append(f"<{tag}{_attributes({'id': ident, **attributes})}>{inner}</{tag}>")
         return f"url(#{ident})"
 
-    def text(  # noqa: PLR0913 - place, words and how they look, all but the place by name
+    def text(
         self,
         x: float,
         y: float,
