@@ -89,6 +89,13 @@ def slow(*, progress: Callable[[str, float], None]) -> Answer:
     return Answer(verb="slow", result=guess("x").result)
 
 
+def endless() -> Answer:
+    """A computation that only the user ends."""
+    print("computing", flush=True)  # noqa: T201
+    while True:
+        time.sleep(0.01)
+
+
 def never(case: Path | str) -> Answer:
     """A refusal with everything in it."""
     raise CaseError(
@@ -103,7 +110,7 @@ def never(case: Path | str) -> Answer:
 
 def broken() -> Answer:
     """A mistake of ours, whose words hold a path."""
-    text = "no such thing in /home/maria/babies"
+    text = "nothing of that name in the folder of maria"
     raise LookupError(text)
 
 
@@ -132,5 +139,6 @@ FAKES = {
         _verb("never", "case"),
         _verb("broken"),
         _verb("stopped"),
+        _verb("endless"),
     )
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -88,3 +89,30 @@ def test_wrong_call_gives_2(surroundings: dict[str, str]) -> None:
     done = _run("-m", "inseries", "unheard", env=surroundings)
     assert done.returncode == 2
     assert "Traceback" not in done.stderr
+
+
+def test_interrupt_of_a_process(surroundings: dict[str, str]) -> None:
+    """Ctrl-C in the middle of a computation ends the process with one sentence and 130."""
+    code = (
+        "import signal, sys\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+        "from inseries.cli.main import main\n"
+        "from inseries.desk.verbs import VERBS\n"
+        "from rooms.fake_verbs import FAKES\n"
+        "VERBS.update(FAKES)\n"
+        "main(['endless'])\n"
+    )
+    tests = str(Path(__file__).resolve().parents[1])
+    with subprocess.Popen(
+        [sys.executable, "-c", code],
+        env={**surroundings, "PYTHONPATH": tests},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    ) as process:
+        assert process.stdout is not None
+        assert process.stdout.readline() == "computing\n"
+        process.send_signal(signal.SIGINT)
+        printed, said = process.communicate(timeout=20)
+    assert (process.returncode, printed) == (130, "")
+    assert said == "Interrupted; no file was left half-written.\n"
