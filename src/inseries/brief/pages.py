@@ -115,6 +115,9 @@ def _company(view: TeamBrief) -> Iterator[Violation]:
 
 
 def _first_rules(view: TeamBrief) -> Iterator[tuple[bool, str, str]]:
+    pictures = (view.loops.picture, *((view.window.picture,) if view.window else ()))
+    mute = not all(picture.alt.strip() for picture in pictures)
+    yield mute, "picture_words", "Every picture has words for those who cannot see it"
     yield not view.urgency.reasons, "urgency", "The urgency gives its reasons"
     for row in view.panel:
         name = row.what
