@@ -90,7 +90,8 @@ def _grid(table: Table) -> Grid:
 def _print_cautions(console: Console, cautions: tuple[Caution, ...]) -> None:
     if cautions:
         console.print()
-    for caution in cautions:
+    gravest_first = list(Severity)
+    for caution in sorted(cautions, key=lambda each: gravest_first.index(each.severity)):
         _remark(console, caution.severity, caution.text)
 
 
