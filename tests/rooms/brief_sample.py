@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from inseries.brief.view import (
     Check,
@@ -20,6 +21,11 @@ from inseries.brief.view import (
     WhatIf,
     WindowPart,
 )
+from inseries.draw.ribbons import ribbon_svg, spoken
+from inseries.draw.views import Crossing, LoopsView, Station
+
+if TYPE_CHECKING:
+    from inseries.draw.views import StationCode
 
 
 def drawing(words: str, width: int = 620, height: int = 360) -> str:
@@ -32,13 +38,55 @@ def drawing(words: str, width: int = 620, height: int = 360) -> str:
     )
 
 
-LOOPS = Picture(
-    svg=drawing("the two loops"),
-    alt=(
-        "Two loops beside each other. The body loop carries 180 mL/min/kg at 68 %, the lung loop "
-        "310 mL/min/kg at 94 %. They touch at the atrial septum, 7 mm, and at the duct, 2 mm."
+def station(name: str, code: StationCode, saturation_pct: float, pressure: str) -> Station:
+    """A place in the loops."""
+    return Station(name=name, code=code, saturation_pct=saturation_pct, pressure_text=pressure)
+
+
+LOOPS_VIEW = LoopsView(
+    title="Two loops beside each other",
+    topology="parallel",
+    stations=(
+        station("body veins", "SV", 46, "4"),
+        station("right atrium", "RA", 58, "4"),
+        station("right ventricle", "RV", 60, "66/5"),
+        station("aorta (arms, head)", "AoU", 70, "64/36 (47)"),
+        station("aorta (legs)", "AoD", 73, "63/35 (46)"),
+        station("lung artery", "PA", 88, "38/18 (26)"),
+        station("lung veins", "PV", 98, "7"),
+        station("left atrium", "LA", 91, "6"),
+        station("left ventricle", "LV", 89, "40/6"),
     ),
-    caption="Width is flow, colour is saturation. Computed; the readings pull it, not force it.",
+    crossings=(
+        Crossing(
+            site="atrial",
+            size_mm=7,
+            left_to_right_ml_min_kg=70,
+            right_to_left_ml_min_kg=56,
+            note="",
+            eddy_ml_min_kg=15,
+        ),
+        Crossing(
+            site="ductal",
+            size_mm=2,
+            left_to_right_ml_min_kg=8,
+            right_to_left_ml_min_kg=22,
+            note="",
+        ),
+    ),
+    body_flow_ml_min_kg=180,
+    lung_flow_ml_min_kg=310,
+    effective_flow_ml_min_kg=48,
+    upper_saturation_pct=70,
+    lower_saturation_pct=73,
+    sentence="Only what crosses counts: 48 mL/min/kg of lung blood reach the body.",
+    figure_id="loops",
+)
+
+LOOPS = Picture(
+    svg=ribbon_svg(LOOPS_VIEW),
+    alt=spoken(LOOPS_VIEW),
+    caption="Width is flow, colour is saturation. Computed from what is recorded.",
 )
 
 CURVE = Picture(
@@ -209,7 +257,7 @@ BRIEF = TeamBrief(
         WhatIf(
             change="Prostaglandin goes on",
             gain="duct stays open; mixing and left ventricular pressure are kept",
-            harm="apnoea, more so at low weight and on transport; low pressure; rebound on stopping",
+            harm="apnoea, more at low weight and on transport; low pressure; rebound on stopping",
         ),
     ),
     suitability=Suitability(

@@ -6,10 +6,11 @@ import io
 import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
+from xml.etree import ElementTree
 
 import pytest
-from rooms.brief_sample import BRIEF, CURVE, TIGHT, WINDOW
 from pypdf import PdfReader
+from rooms.brief_sample import BRIEF, CURVE, TIGHT, WINDOW
 
 from inseries.base.errors import OutputError
 from inseries.brief.headings import HEADINGS, STANDING
@@ -17,7 +18,7 @@ from inseries.brief.pages import brief_sense, brief_text
 from inseries.brief.team import team_brief_pdf
 
 if TYPE_CHECKING:
-    from inseries.brief.view import TeamBrief
+    from inseries.brief.view import Picture, TeamBrief
 
 
 @pytest.fixture(scope="module")
@@ -29,6 +30,13 @@ def printed() -> bytes:
 def pages(pdf: bytes) -> list[str]:
     """The words of each page, with single spaces."""
     return [" ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(pdf)).pages]
+
+
+def picture_lines(picture: Picture) -> set[str]:
+    """Words inside a picture or spoken for it: not part of the page's own text."""
+    return {" ".join(text.split()) for text in ElementTree.fromstring(picture.svg).itertext()} | {
+        picture.alt
+    }
 
 
 def rules(view: TeamBrief) -> set[str]:
@@ -65,7 +73,7 @@ def test_every_required_part_is_on_its_page(printed: bytes) -> None:
 def test_every_word_of_the_record_is_printed(printed: bytes) -> None:
     """Nothing is trimmed in silence: each line of the record is found on paper."""
     paper = re.sub(r"\W+", "", "".join(pages(printed)))
-    drawn = {"the two loops", "chance by age at switch", BRIEF.loops.picture.alt, CURVE.alt}
+    drawn = {*picture_lines(BRIEF.loops.picture), *picture_lines(CURVE)}
     joined = r"[:,] |\n|\f|  +|\. Threshold| Threshold| (?=n = |selected|operated|PMID)"
     missing = [
         part
@@ -147,7 +155,7 @@ def test_words_are_never_run() -> None:
 
 @pytest.mark.parametrize(
     "planted",
-    ["Born 2026-03-02", "Seen 02.03.2026", "see /home/roe/baby.toml", "write to roe@example.org"],
+    ["Born 2026-03-02", "Seen 02.03.2026", "see /export/roe/baby.toml", "write to roe@example.org"],
 )
 def test_planted_identifiers_never_reach_paper(planted: str) -> None:
     """A date, a folder or an address in any words stops the brief."""

@@ -61,7 +61,7 @@ def test_a_good_text_passes() -> None:
         ("date", "Seen on 2/3/26.", "Ratio 7/11, 180 mL/min/kg, doi 10.1186/1532-429X-11-19."),
         ("date", "Seen on 2 March 2026.", "J Cardiovasc Magn Reson 25:26, n = 140, 2003–2012."),
         ("date", "On March 2nd, 2026.", "May be seen in 13 of 14 by 2026."),
-        ("place_of_a_file", "From /home/roe/baby.toml.", "Flow 180 mL/min/kg, and/or more."),
+        ("place_of_a_file", "From /export/roe/baby.toml.", "Flow 180 mL/min/kg, and/or more."),
         ("place_of_a_file", r"From C:\Users\roe\baby.toml", "Ratio: 0.62, at rest."),
         ("place_of_a_file", "Ask roe@example.org.", "Ask the team at the bedside."),
     ],

@@ -100,7 +100,7 @@ def _outside_line(row: Outside) -> str:
 def _picture_words(picture: Picture) -> Iterator[str]:
     yield from (picture.alt, picture.caption)
     try:
-        drawing = ElementTree.fromstring(picture.svg)  # noqa: S314 - drawn by ourselves
+        drawing = ElementTree.fromstring(picture.svg)
     except ElementTree.ParseError as error:
         raise OutputError(
             "A picture of the brief is not whole", code="picture_broken", where="brief"
