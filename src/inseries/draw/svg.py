@@ -48,6 +48,10 @@ class Sheet:
         """Adds one empty element; ``_`` in an attribute's name becomes ``-``."""
         self._body.append(f"<{tag}{_attributes(attributes)}/>")
 
+    def underlay(self, tag: str, **attributes: Attribute) -> None:
+        """Adds one empty element beneath all others."""
+        self._body.insert(0, f"<{tag}{_attributes(attributes)}/>")
+
     def define(self, tag: str, name: str, inner: str, **attributes: Attribute) -> str:
         """Adds a definition and gives the paint that refers to it."""
         ident = self.id(name)
