@@ -10,6 +10,8 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 SOURCE = ROOT / "src" / "inseries"
+# Folder of the invented cases: what was seen of a baby has a method, not an origin.
+CASES = "demo"
 
 
 @cache
@@ -28,11 +30,20 @@ def lines(name: str) -> list[str]:
 
 @cache
 def tables() -> dict[str, dict[str, object]]:
-    """Every packaged TOML file, read, by its path below ``src/inseries``."""
+    """Every packaged table, read, by its path below ``src/inseries``; cases are no tables."""
     return {
-        path.relative_to(SOURCE).as_posix(): tomllib.loads(path.read_text(encoding="utf-8"))
+        path.relative_to(SOURCE).as_posix(): _table(path)
         for path in sorted(SOURCE.rglob("*.toml"))
+        if path.parent.name != CASES
     }
+
+
+def _table(path: Path) -> dict[str, object]:
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except tomllib.TOMLDecodeError as error:
+        error.add_note(f"in {path.relative_to(ROOT)}")
+        raise
 
 
 @cache
