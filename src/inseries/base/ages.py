@@ -41,17 +41,20 @@ def age_days(born: datetime, at: datetime) -> float:
 
 
 def age_words(days: float) -> str:
-    """An age as one says it at the bedside: ``50 min``, ``8 h``, ``9 days``, ``7 weeks``.
+    """An age as one says it at the bedside: ``50 min``, ``2 h 30 min``, ``40 h``, ``9 days``, ``7 weeks``.
 
     Parameters
     ----------
     days : float, days since birth
     """
-    # common practice: minutes below 2 h, hours to 3 days, days to 8 weeks, weeks to 6 months,
+    # common practice: minutes below 2 h and beside hours to half a day, hours to 3 days, days to 8 weeks, weeks to 6 months,
     # then months to 3 years, as ages are said on a ward round.
     hours = days * HOURS_PER_DAY
-    if hours < 2:
-        return f"{round(hours * 60)} min"
+    minutes = round(hours * 60)
+    if minutes < 120:
+        return f"{minutes} min"
+    if minutes < 720 and minutes % 60:
+        return f"{minutes // 60} h {minutes % 60} min"
     if days < 3:
         return _whole(hours, "h")
     if days < 56:

@@ -7,6 +7,8 @@ Proven by: ``tests/rooms/test_case_*.py``.
 """
 
 from inseries.case.canonical import canonical
+from inseries.case.check import CheckReport, check
+from inseries.case.needs import Loss, Missing
 from inseries.case.read import read_case
 from inseries.case.record import (
     Anatomy,
@@ -20,18 +22,26 @@ from inseries.case.record import (
     Sex,
     Value,
 )
+from inseries.case.schema import schema
+from inseries.case.skeleton import skeleton
 
 __all__ = [
     "Anatomy",
     "Case",
+    "CheckReport",
     "Event",
     "EventKind",
+    "Loss",
     "LvOutflow",
     "Method",
+    "Missing",
     "Reading",
     "Septum",
     "Sex",
     "Value",
     "canonical",
+    "check",
     "read_case",
+    "schema",
+    "skeleton",
 ]
