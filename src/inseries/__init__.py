@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-__all__ = ["__version__"]
-
 if TYPE_CHECKING:
+    from inseries.desk.record import check, new
+
     __version__: str
+
+__all__ = ["__version__", "check", "new"]
 
 
 def __getattr__(name: str) -> object:

@@ -45,7 +45,24 @@ def _by_name(*verbs: Verb) -> dict[str, Verb]:
     return {verb.name: verb for verb in verbs}
 
 
-VERBS: dict[str, Verb] = _by_name()
+VERBS: dict[str, Verb] = _by_name(
+    Verb(
+        name="new",
+        question="What shall be written down of this baby?",
+        module="inseries.desk.record",
+        function="new",
+        result="NewResult",
+        takes=("out_path", "replace"),
+    ),
+    Verb(
+        name="check",
+        question="What do we know of this baby?",
+        module="inseries.desk.record",
+        function="check",
+        result="CheckResult",
+        takes=("case",),
+    ),
+)
 
 
 def load(verb: Verb) -> Callable[..., Answer]:
