@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import cos, hypot, radians, sin
 
 from inseries.draw.colour import saturation_colour
-from inseries.draw.svg import INK, Sheet, path
+from inseries.draw.svg import INK, Sheet, path, through
 
 THINNEST = 1.6  # chosen: drawn width of a flow too small to see, drawing units
 LAP = 0.4  # chosen: pieces overlap their neighbours by this much, so that no seam shows
@@ -131,17 +131,10 @@ def swerve(
         right.append((x - nx * half, y - ny * half))
     cut = slice(SAMPLES // 8, SAMPLES - SAMPLES // 8 + 1)
     return Swerve(
-        outline=_through([*left, *reversed(right)]) + " Z",
-        sides=(_through(left), _through(right)),
-        casing=_through([*left[cut], *reversed(right[cut])]) + " Z",
+        outline=through([*left, *reversed(right)]) + " Z",
+        sides=(through(left), through(right)),
+        casing=through([*left[cut], *reversed(right[cut])]) + " Z",
     )
-
-
-def _through(points: list[tuple[float, float]]) -> str:
-    steps: list[float | str] = []
-    for i, point in enumerate(points):
-        steps += ["L" if i else "M", *point]
-    return path(*steps)
 
 
 def _on_swerve(

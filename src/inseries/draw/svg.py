@@ -132,6 +132,14 @@ def path(*steps: str | float) -> str:
     return " ".join(step if isinstance(step, str) else number(step) for step in steps)
 
 
+def through(points: list[tuple[float, float]]) -> str:
+    """Path data of a line through points."""
+    steps: list[float | str] = []
+    for i, point in enumerate(points):
+        steps += ["L" if i else "M", *point]
+    return path(*steps)
+
+
 def _attributes(attributes: dict[str, Attribute]) -> str:
     return "".join(
         f" {name.replace('_', '-')}="

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from inseries.base.errors import OutputError
 from inseries.draw.axes import Axis, age_ticks, apart, lanes
 from inseries.draw.lettering import shortened, text_width, wrapped
-from inseries.draw.svg import INK, PALE, QUIET, RULE, Sheet, path
+from inseries.draw.svg import INK, PALE, QUIET, RULE, Sheet, path, through
 
 if TYPE_CHECKING:
     from inseries.draw.views import Mark, PublishedSpan, Tier, WindowView
@@ -164,7 +164,7 @@ def _band(sheet: Sheet, view: WindowView, tier: Tier, ages: Axis, chances: Axis)
     look = LOOKS[tier.name]
     upper = [(ages.at(d), chances.at(c)) for d, c in zip(view.days, tier.high, strict=True)]
     lower = [(ages.at(d), chances.at(c)) for d, c in zip(view.days, tier.low, strict=True)]
-    outline = _through([*upper, *reversed(lower)]) + " Z"
+    outline = through([*upper, *reversed(lower)]) + " Z"
     inner = f'<path d="{look.hatch}" fill="none" stroke="{look.colour}" stroke-width="1.1"/>'
     paint = sheet.define(
         "pattern", f"hatch-{tier.name}", inner, width=8, height=8, patternUnits="userSpaceOnUse"
@@ -180,7 +180,7 @@ def _line(sheet: Sheet, view: WindowView, tier: Tier, ages: Axis, chances: Axis)
         sheet.add(
             "path",
             id=sheet.id(f"line-{tier.name}" + ("-halo" if width > 4 else "")),
-            d=_through(points),
+            d=through(points),
             fill="none",
             stroke=colour,
             stroke_width=width,
@@ -323,10 +323,3 @@ def _cost(sheet: Sheet, view: WindowView, top: float) -> float:
             y += LINE + 2
         y += 3
     return y + 4
-
-
-def _through(points: list[tuple[float, float]]) -> str:
-    steps: list[float | str] = []
-    for i, point in enumerate(points):
-        steps += ["L" if i else "M", *point]
-    return path(*steps)
