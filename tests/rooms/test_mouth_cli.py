@@ -10,11 +10,13 @@ import pytest
 from click.testing import CliRunner
 from rooms.fake_verbs import FAKES
 
+from inseries.base.errors import CaseError
 from inseries.cli import screen
 from inseries.cli.main import main
 from inseries.cli.progress import Teller
 from inseries.cli.screen import screen_text
 from inseries.desk import verbs
+from inseries.desk.answer import refuse
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -72,6 +74,15 @@ def test_answer_is_printed_in_order() -> None:
 def test_text_is_printed_as_it_is() -> None:
     """Brackets and colons in a sentence are text, not instructions to the printer."""
     assert "[bold]pink[/bold] :baby:" in _run("guess", "a.toml").stdout
+
+
+def test_a_number_keeps_its_unit() -> None:
+    """No line ends between a number and the unit that follows it, wherever the line breaks."""
+    for filler in range(60, 82):
+        answer = refuse("x", CaseError("a" * filler + " at 130 mmHg after 12 days", code="x"))
+        lines = screen_text(answer, colour=False).splitlines()
+        assert max(len(line) for line in lines) <= WIDTH
+        assert not any(line[-1:].isdigit() for line in lines)
 
 
 def test_plain_output_has_no_escape_codes() -> None:

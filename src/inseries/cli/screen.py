@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
+import textwrap
 from io import StringIO
 from typing import TYPE_CHECKING
 
 from rich import box
 from rich.console import Console
-from rich.padding import Padding
 from rich.table import Table as Grid
 from rich.text import Text
 
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
 
 # chosen: the width that every screen and every saved log can show
 WIDTH = 80
+
+_NO_BREAK = "\u00a0"
 
 # A sign and a word first; the colour only repeats them.
 _SIGNS = {
@@ -63,7 +66,7 @@ def screen_text(answer: Answer, *, colour: bool) -> str:
 
 def _show(console: Console, shown: Shown) -> None:
     for sentence in shown.sentences:
-        console.print(Text(sentence))
+        _lines(console, Text(), sentence)
     for table in shown.tables:
         console.print()
         console.print(_grid(table))
@@ -97,7 +100,21 @@ def _print_cautions(console: Console, cautions: tuple[Caution, ...]) -> None:
 
 def _remark(console: Console, severity: Severity, text: str) -> None:
     sign, style = _SIGNS[severity]
-    console.print(Text.assemble((sign, style), " ", text))
+    _lines(console, Text(f"{sign} ", style), text, indent="  ")
+
+
+def _lines(console: Console, opening: Text, text: str, indent: str = "") -> None:
+    """A paragraph in which no line ends between a number and its unit."""
+    together = re.sub(r"(?<=\d) (?=\S)", _NO_BREAK, text)
+    told = textwrap.fill(
+        together,
+        WIDTH,
+        initial_indent=opening.plain,
+        subsequent_indent=indent,
+        break_on_hyphens=False,
+    )
+    rest = told.replace(_NO_BREAK, " ")[len(opening.plain) :]
+    console.print(opening + Text(rest), no_wrap=True, overflow="ignore", crop=False)
 
 
 def _print_sources(console: Console, sources: tuple[str, ...]) -> None:
@@ -106,7 +123,7 @@ def _print_sources(console: Console, sources: tuple[str, ...]) -> None:
     console.print()
     console.print(Text("Sources", style="bold"))
     for key in sources:
-        console.print(Padding(Text(citation(key)), (0, 0, 0, 2)))
+        _lines(console, Text("  "), citation(key), indent="    ")
 
 
 def _refusal_sentence(refusal: Refusal) -> str:
