@@ -62,13 +62,16 @@ def flatten(circuit: Circuit) -> Flat:
     CircuitError
         a number that is not finite, or not above zero where it must be
     """
-    columns: list[tuple[str, Leaf]] = [("heart rate", 60.0 / _positive(circuit.rate_per_min, "heart rate"))]
+    columns: list[tuple[str, Leaf]] = [
+        ("heart rate", 60.0 / _positive(circuit.rate_per_min, "heart rate"))
+    ]
     columns += [(edge.name, _resistance(edge)) for edge in circuit.edges]
     columns += [(edge.name, quadratic_loss(edge)) for edge in circuit.edges]
     for part in circuit.parts:
         columns += [(part.name, value) for value in _slots(part)]
-    members = np.broadcast_shapes(*(np.shape(value) for _, value in columns),
-                                  np.shape(circuit.volume_ml), (1,))[0]
+    members = np.broadcast_shapes(
+        *(np.shape(value) for _, value in columns), np.shape(circuit.volume_ml), (1,)
+    )[0]
     theta = np.empty((members, len(columns)))
     for j, (name, value) in enumerate(columns):
         theta[:, j] = value
@@ -127,7 +130,9 @@ def _resistance(edge: Edge) -> Leaf:
 def _positive(value: Leaf, name: str) -> Leaf:
     if not np.all(np.asarray(value) > 0.0):
         raise CircuitError(
-            "a number must be above zero", code="not_positive", where=name,
+            "a number must be above zero",
+            code="not_positive",
+            where=name,
             value=float(np.min(value)),
         )
     return value

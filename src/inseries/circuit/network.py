@@ -146,7 +146,9 @@ class Circuit:
                 if name not in names:
                     raise CircuitError(
                         "an edge ends at a part that is not there",
-                        code="no_such_part", where=edge.name, value=name,
+                        code="no_such_part",
+                        where=edge.name,
+                        value=name,
                     )
 
     def part(self, name: str) -> Part:
@@ -199,9 +201,7 @@ def _named(items: tuple[T, ...], name: str) -> T:
     raise CircuitError("there is no such part", code="no_such_part", where=name)
 
 
-def _changed(
-    items: tuple[T, ...], name: str, changes: dict[str, object]
-) -> tuple[T, ...]:
+def _changed(items: tuple[T, ...], name: str, changes: dict[str, object]) -> tuple[T, ...]:
     return tuple(replace(item, **changes) if item.name == name else item for item in items)
 
 

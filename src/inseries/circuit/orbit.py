@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
@@ -20,9 +21,9 @@ Ints = NDArray[np.int64]
 # chosen: steps of a beat; 200 errs below 0.03 mmHg, 100 below 0.1 (benchmarks/orbit.py)
 FINE_STEPS, QUICK_STEPS = 200, 100
 # chosen: a beat repeats when no volume changes by more, mL
-FINE_TOLERANCE_ML, QUICK_TOLERANCE_ML = 1e-6, 3e-4
+FINE_TOLERANCE_ML, QUICK_TOLERANCE_ML = 1e-6, 1e-3
 # chosen: bounds on the search
-MOST_BEATS, WARM_BEATS = 600, 8
+MOST_BEATS, WARM_BEATS, SECOND_WARM_BEATS = 300, 8, 120
 # chosen: members a thread takes at a time
 BLOCK = 16
 
@@ -149,41 +150,94 @@ def find_orbit(
     flat = flatten(circuit)
     members = flat.theta.shape[0]
     warm = warm if warm is not None else _cold(circuit, flat)
-    reg = _regulation_rows(regulation, flat)
-    parts = np.zeros((members, flat.kind.size, PART_READOUTS))
-    edges = np.zeros((members, flat.start.size, 2))
-    status, beats = (np.zeros(members, dtype=np.int64) for _ in range(2))
-    gap = np.zeros(members)
-    act_v, act_a = activation(settings.steps)
-
-    def block(first: int) -> None:
-        find_orbits(
-            first, min(first + BLOCK, members), warm.unknowns, warm.inverse, warm.known,
-            flat.theta, flat.kind, flat.start, flat.end, flat.valve, flat.system, flat.watch,
-            act_v, act_a, reg, parts, edges, settings.tolerance_ml, settings.most_beats,
-            settings.warm_beats, status, beats, gap,
-        )
-
-    _over_blocks(block, members)
+    search = _Search(flat, _regulation_rows(regulation, flat), warm)
+    search.run(range(members), settings)
+    bad = [int(member) for member in np.flatnonzero(search.status != Status.SETTLED)]
+    if bad:
+        fresh = _cold(circuit, flat)
+        warm.unknowns[bad] = fresh.unknowns[bad]
+        warm.known[bad] = 0
+        search.run(bad, replace(settings, warm_beats=SECOND_WARM_BEATS))
     orbit = Orbit(
-        circuit=circuit, part_readouts=parts, edge_flows_ml_s=edges,
-        resistance_factor=np.exp(warm.unknowns[:, -1]), volume_ml=warm.unknowns[:, -2].copy(),
-        status=status, beats=beats, gap_ml=gap, warm=warm,
+        circuit=circuit,
+        part_readouts=search.parts,
+        edge_flows_ml_s=search.edges,
+        resistance_factor=np.exp(warm.unknowns[:, -1]),
+        volume_ml=warm.unknowns[:, -2].copy(),
+        status=search.status,
+        beats=search.beats,
+        gap_ml=search.gap,
+        warm=warm,
     )
     if check and not orbit.settled.all():
         _refuse(orbit)
     return orbit
 
 
-def _over_blocks(block: object, members: int) -> None:
-    firsts = range(0, members, BLOCK)
-    workers = min(len(firsts), os.cpu_count() or 1)
-    if workers <= 1:
-        for first in firsts:
-            block(first)  # pyright: ignore[reportCallIssue]
-        return
-    with ThreadPoolExecutor(workers) as pool:
-        list(pool.map(block, firsts))  # pyright: ignore[reportArgumentType]
+class _Search:
+    """Arrays of one call to the kernels, and the threads that fill them."""
+
+    def __init__(self, flat: Flat, regulation: Floats, warm: Warm) -> None:
+        members = flat.theta.shape[0]
+        self.flat, self.regulation, self.warm = flat, regulation, warm
+        self.parts = np.zeros((members, flat.kind.size, PART_READOUTS))
+        self.edges = np.zeros((members, flat.start.size, 2))
+        self.status = np.zeros(members, dtype=np.int64)
+        self.beats = np.zeros(members, dtype=np.int64)
+        self.gap = np.zeros(members)
+
+    def run(self, members: Sequence[int], settings: Settings) -> None:
+        """Searches the orbits of some members, blocks of them on threads of our own."""
+        blocks = _blocks(members)
+        workers = min(len(blocks), os.cpu_count() or 1)
+        if workers <= 1:
+            for first, last in blocks:
+                self._block(first, last, settings)
+            return
+        with ThreadPoolExecutor(workers) as pool:
+            done = [pool.submit(self._block, first, last, settings) for first, last in blocks]
+            for task in done:
+                task.result()
+
+    def _block(self, first: int, last: int, settings: Settings) -> None:
+        flat, warm = self.flat, self.warm
+        act_v, act_a = activation(settings.steps)
+        find_orbits(
+            first,
+            last,
+            warm.unknowns,
+            warm.inverse,
+            warm.known,
+            flat.theta,
+            flat.kind,
+            flat.start,
+            flat.end,
+            flat.valve,
+            flat.system,
+            flat.watch,
+            act_v,
+            act_a,
+            self.regulation,
+            self.parts,
+            self.edges,
+            settings.tolerance_ml,
+            settings.most_beats,
+            settings.warm_beats,
+            self.status,
+            self.beats,
+            self.gap,
+        )
+
+
+def _blocks(members: Sequence[int]) -> list[tuple[int, int]]:
+    """Runs of neighbouring members, at most ``BLOCK`` long."""
+    blocks: list[tuple[int, int]] = []
+    for member in members:
+        if blocks and blocks[-1][1] == member and member - blocks[-1][0] < BLOCK:
+            blocks[-1] = (blocks[-1][0], member + 1)
+        else:
+            blocks.append((member, member + 1))
+    return blocks
 
 
 def _cold(circuit: Circuit, flat: Flat) -> Warm:
@@ -236,6 +290,9 @@ def _refuse(orbit: Orbit) -> None:
     status = Status(int(orbit.status[first]))
     raise NotPeriodic(
         f"{bad.size} of {orbit.members} circulations: {status.sentence}",
-        code=status.name.lower(), where=f"member {first} after {orbit.beats[first]} beats",
-        value=float(orbit.gap_ml[first]), unit="mL", remedy="check defects and filling",
+        code=status.name.lower(),
+        where=f"member {first} after {orbit.beats[first]} beats",
+        value=float(orbit.gap_ml[first]),
+        unit="mL",
+        remedy="check defects and filling",
     )

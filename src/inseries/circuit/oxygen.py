@@ -53,7 +53,8 @@ def oxygen_balance(orbit: Orbit) -> Oxygen:
     met = np.clip(room / np.maximum(drop[:, veins], 1e-9), 0.0, 1.0)
     saturation = whole - met[:, None] * drop
     return Oxygen(
-        saturation=saturation, need_met=met,
+        saturation=saturation,
+        need_met=met,
         effective_flow_ml_s=_effective_flow(orbit, saturation, met),
     )
 

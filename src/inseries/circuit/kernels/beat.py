@@ -32,8 +32,15 @@ VESSEL, ATRIUM, VENTRICLE = 0, 1, 2
 
 @njit(cache=True, nogil=True)
 def pressures(
-    V: Floats, theta: Floats, kind: Ints, offset: int, e_v: float, e_a: float, P: Floats,
-    sigma: Floats, lam: Floats,
+    V: Floats,
+    theta: Floats,
+    kind: Ints,
+    offset: int,
+    e_v: float,
+    e_a: float,
+    P: Floats,
+    sigma: Floats,
+    lam: Floats,
 ) -> None:
     """Pressure of every part at its volume; stress and stretch of the ventricles."""
     for i in range(kind.size):
@@ -109,8 +116,17 @@ def note_readouts(
 
 @njit(cache=True, nogil=True)
 def beat(
-    V: Floats, theta: Floats, kind: Ints, start: Ints, end: Ints, valve: Ints, act_v: Floats,
-    act_a: Floats, part: Floats, edge: Floats, wave: Floats,
+    V: Floats,
+    theta: Floats,
+    kind: Ints,
+    start: Ints,
+    end: Ints,
+    valve: Ints,
+    act_v: Floats,
+    act_a: Floats,
+    part: Floats,
+    edge: Floats,
+    wave: Floats,
 ) -> None:
     """Carries the volumes V through one period, in place, and fills the read-outs.
 

@@ -29,8 +29,15 @@ FILLING_GAIN = 0.1
 VOLUME_NUDGE = 1e-3
 TOTAL_NUDGE = 2e-2
 RESISTANCE_NUDGE = 1e-3
+# chosen: a regulated mean within 0.1 % counts as a change of about 0.001 mL
+TOTAL_WEIGHT, RESISTANCE_WEIGHT = 0.1, 5.0
 # chosen: plain beats after a refused Newton step
-RESCUE_BEATS = 15
+RESCUE_BEATS = 8
+# chosen: a step may raise the residual this much above the best so far (units are mixed, kinks
+# pass); after so many steps without a good one the Jacobian is made anew
+LOOSE_STEP, GOOD_STEP, MOST_TIRED = 10.0, 0.7, 6
+# chosen: change over a beat at which volumes have run away, mL
+RUN_AWAY = 1e6
 
 
 @njit(cache=True, nogil=True)
@@ -54,9 +61,22 @@ def regulate(
 
 @njit(cache=True, nogil=True)
 def next_beat(
-    y: Floats, theta: Floats, row: Floats, kind: Ints, start: Ints, end: Ints, valve: Ints,
-    system: Ints, watch: Ints, act_v: Floats, act_a: Floats, reg: Floats, part: Floats,
-    edge: Floats, wave: Floats, g: Floats,
+    y: Floats,
+    theta: Floats,
+    row: Floats,
+    kind: Ints,
+    start: Ints,
+    end: Ints,
+    valve: Ints,
+    system: Ints,
+    watch: Ints,
+    act_v: Floats,
+    act_a: Floats,
+    reg: Floats,
+    part: Floats,
+    edge: Floats,
+    wave: Floats,
+    g: Floats,
 ) -> None:
     """Map of the unknowns y over one beat, into g. ``row`` is scratch for theta."""
     n = kind.size - 1
@@ -81,15 +101,17 @@ def next_beat(
 
 @njit(cache=True, nogil=True)
 def distance(y: Floats, g: Floats) -> float:
-    """Largest change over a beat: mL for volumes; ln of the resistance counts as hundredfold."""
+    """Largest change over a beat, mL; total volume and ln resistance weighed to like effect."""
+    n = y.size
     worst = 0.0
-    for i in range(y.size - 1):
+    for i in range(n):
         change = abs(g[i] - y[i])
+        if i == n - 2:
+            change *= TOTAL_WEIGHT
+        if i == n - 1:
+            change *= RESISTANCE_WEIGHT
         if not change <= worst:
             worst = change
-    change = 100.0 * abs(g[y.size - 1] - y[y.size - 1])
-    if not change <= worst:
-        worst = change
     return worst
 
 
@@ -125,9 +147,25 @@ def sensible(y: Floats, parts: int) -> bool:
 
 @njit(cache=True, nogil=True)
 def sensitivity(
-    y: Floats, g: Floats, theta: Floats, row: Floats, kind: Ints, start: Ints, end: Ints,
-    valve: Ints, system: Ints, watch: Ints, act_v: Floats, act_a: Floats, reg: Floats,
-    part: Floats, edge: Floats, wave: Floats, trial: Floats, g2: Floats, A: Floats,
+    y: Floats,
+    g: Floats,
+    theta: Floats,
+    row: Floats,
+    kind: Ints,
+    start: Ints,
+    end: Ints,
+    valve: Ints,
+    system: Ints,
+    watch: Ints,
+    act_v: Floats,
+    act_a: Floats,
+    reg: Floats,
+    part: Floats,
+    edge: Floats,
+    wave: Floats,
+    trial: Floats,
+    g2: Floats,
+    A: Floats,
 ) -> None:
     """Jacobian of next_beat(y) - y by forward differences, into A; one beat a column."""
     n = y.size
@@ -139,8 +177,24 @@ def sensitivity(
             nudge = RESISTANCE_NUDGE
         trial[:] = y
         trial[j] += nudge
-        next_beat(trial, theta, row, kind, start, end, valve, system, watch, act_v, act_a, reg,
-                  part, edge, wave, g2)
+        next_beat(
+            trial,
+            theta,
+            row,
+            kind,
+            start,
+            end,
+            valve,
+            system,
+            watch,
+            act_v,
+            act_a,
+            reg,
+            part,
+            edge,
+            wave,
+            g2,
+        )
         for i in range(n):
             A[i, j] = (g2[i] - g[i]) / nudge
         A[j, j] -= 1.0
@@ -160,10 +214,25 @@ def newton_step(inverse: Floats, y: Floats, g: Floats, step: Floats) -> None:
 
 
 @njit(cache=True, nogil=True)
-def find_orbit(  # the loop is one idea; splitting it would pass twenty arrays twice
-    y: Floats, inverse: Floats, known: Ints, theta: Floats, kind: Ints, start: Ints, end: Ints,
-    valve: Ints, system: Ints, watch: Ints, act_v: Floats, act_a: Floats, reg: Floats,
-    part: Floats, edge: Floats, tolerance: float, most_beats: int, warm_beats: int,
+def find_orbit(
+    y: Floats,
+    inverse: Floats,
+    known: Ints,
+    theta: Floats,
+    kind: Ints,
+    start: Ints,
+    end: Ints,
+    valve: Ints,
+    system: Ints,
+    watch: Ints,
+    act_v: Floats,
+    act_a: Floats,
+    reg: Floats,
+    part: Floats,
+    edge: Floats,
+    tolerance: float,
+    most_beats: int,
+    warm_beats: int,
 ) -> tuple[int, int, float]:
     """Solves y = next_beat(y): Newton with a kept, updated Jacobian; plain beats as rescue.
 
@@ -171,7 +240,6 @@ def find_orbit(  # the loop is one idea; splitting it would pass twenty arrays t
     updated in place, so that a neighbour can start from them.
     """
     n = y.size
-    parts = n - 1
     row = np.empty(theta.size)
     wave = np.empty((0, 0))
     g = np.empty(n)
@@ -180,75 +248,176 @@ def find_orbit(  # the loop is one idea; splitting it would pass twenty arrays t
     step = np.empty(n)
     change = np.empty(n)
     A = np.empty((n, n))
-    beats = 0
-    plain = warm_beats
+    plain = warm_beats if known[0] == 0 else 0
     fresh = False
-    while True:
-        next_beat(y, theta, row, kind, start, end, valve, system, watch, act_v, act_a, reg,
-                  part, edge, wave, g)
-        beats += 1
-        gap = distance(y, g)
-        if not gap < 1e6:
+    next_beat(
+        y,
+        theta,
+        row,
+        kind,
+        start,
+        end,
+        valve,
+        system,
+        watch,
+        act_v,
+        act_a,
+        reg,
+        part,
+        edge,
+        wave,
+        g,
+    )
+    beats = 1
+    gap = distance(y, g)
+    best = gap
+    tired = 0
+    while not gap < tolerance:
+        if beats >= most_beats or not gap < RUN_AWAY:
             known[0] = 0
-            return NOT_FINITE, beats, gap
-        if gap < tolerance:
-            return SETTLED, beats, gap
-        if beats >= most_beats:
-            known[0] = 0
-            return NOT_PERIODIC, beats, gap
+            return (NOT_PERIODIC if gap < RUN_AWAY else NOT_FINITE), beats, gap
         if plain > 0:
             plain -= 1
             y[:] = g
+            next_beat(
+                y,
+                theta,
+                row,
+                kind,
+                start,
+                end,
+                valve,
+                system,
+                watch,
+                act_v,
+                act_a,
+                reg,
+                part,
+                edge,
+                wave,
+                g,
+            )
+            beats += 1
+            gap = distance(y, g)
             continue
         if known[0] == 0:
-            sensitivity(y, g, theta, row, kind, start, end, valve, system, watch, act_v, act_a,
-                        reg, part, edge, wave, trial, g2, A)
+            sensitivity(
+                y,
+                g,
+                theta,
+                row,
+                kind,
+                start,
+                end,
+                valve,
+                system,
+                watch,
+                act_v,
+                act_a,
+                reg,
+                part,
+                edge,
+                wave,
+                trial,
+                g2,
+                A,
+            )
             beats += n
+            best = gap
+            tired = 0
+            fresh = True
             if not invert(A, inverse):
                 plain = RESCUE_BEATS
-                y[:] = g
                 continue
             known[0] = 1
-            fresh = True
-        # try Newton steps as long as they shrink the residual
-        while beats < most_beats:
-            newton_step(inverse, y, g, step)
-            trial[:] = y + step
-            if not sensible(trial, parts):
-                break
-            next_beat(trial, theta, row, kind, start, end, valve, system, watch, act_v, act_a,
-                      reg, part, edge, wave, g2)
+        newton_step(inverse, y, g, step)
+        trial[:] = y + step
+        accepted = sensible(trial, n - 1)
+        if accepted:
+            next_beat(
+                trial,
+                theta,
+                row,
+                kind,
+                start,
+                end,
+                valve,
+                system,
+                watch,
+                act_v,
+                act_a,
+                reg,
+                part,
+                edge,
+                wave,
+                g2,
+            )
             beats += 1
             new_gap = distance(trial, g2)
-            if not new_gap < 0.7 * gap:
-                break
-            for i in range(n):
-                change[i] = (g2[i] - trial[i]) - (g[i] - y[i])
+            accepted = new_gap < LOOSE_STEP * best
+        if accepted:
+            change[:] = (g2 - trial) - (g - y)
             broyden(inverse, step, change)
             y[:] = trial
             g[:] = g2
             gap = new_gap
             fresh = False
-            if gap < tolerance:
-                return SETTLED, beats, gap
-        if beats >= most_beats:
-            continue
-        known[0] = 0
-        if fresh:
-            plain = RESCUE_BEATS
-            fresh = False
+            tired += 1
+            if gap < GOOD_STEP * best:
+                best = gap
+                tired = 0
+        if not accepted or tired >= MOST_TIRED:
+            if fresh or not accepted:
+                plain = RESCUE_BEATS
+            known[0] = 0
+    return SETTLED, beats, gap
 
 
 @njit(cache=True, nogil=True)
 def find_orbits(
-    first: int, last: int, y: Floats, inverse: Floats, known: Ints, theta: Floats, kind: Ints,
-    start: Ints, end: Ints, valve: Ints, system: Ints, watch: Ints, act_v: Floats, act_a: Floats,
-    reg: Floats, part: Floats, edge: Floats, tolerance: float, most_beats: int, warm_beats: int,
-    status: Ints, beats: Ints, gap: Floats,
+    first: int,
+    last: int,
+    y: Floats,
+    inverse: Floats,
+    known: Ints,
+    theta: Floats,
+    kind: Ints,
+    start: Ints,
+    end: Ints,
+    valve: Ints,
+    system: Ints,
+    watch: Ints,
+    act_v: Floats,
+    act_a: Floats,
+    reg: Floats,
+    part: Floats,
+    edge: Floats,
+    tolerance: float,
+    most_beats: int,
+    warm_beats: int,
+    status: Ints,
+    beats: Ints,
+    gap: Floats,
 ) -> None:
     """Orbits of members first to last - 1, one after another; each has its own rows."""
     for m in range(first, last):
         status[m], beats[m], gap[m] = find_orbit(
-            y[m], inverse[m], known[m], theta[m], kind, start, end, valve, system, watch, act_v,
-            act_a, reg[m], part[m], edge[m], tolerance, most_beats, warm_beats,
+            y[m],
+            inverse[m],
+            known[m],
+            theta[m],
+            kind,
+            start,
+            end,
+            valve,
+            system,
+            watch,
+            act_v,
+            act_a,
+            reg[m],
+            part[m],
+            edge[m],
+            tolerance,
+            most_beats,
+            warm_beats,
         )

@@ -1,0 +1,160 @@
+"""The walk through days: on each step a beat, then growth."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, fields, replace
+from typing import Protocol
+
+import numpy as np
+
+from inseries.course.laws import Individual, Law, Load
+from inseries.course.walls import Floats, Wall, Walls
+
+
+class Sensed(Protocol):
+    """What a beat tells the walls: stresses and stretches by ventricle, arrays of shape (n,)."""
+
+    def load(self, side: str) -> tuple[Floats, Floats, Floats]:
+        """Mean stress (mmHg), filled and emptied stretch of the left or right ventricle."""
+        ...
+
+
+Beat = Callable[[float, Walls], Sensed]
+"""Age in days and walls to what one beat tells; the walk does not know how it is found."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Body:
+    """How the body around the heart grows.
+
+    Parameters
+    ----------
+    surface_m2 : age in days to body surface, m²; float or array, shape (n,)
+    usual_volume_ml : age in days and side to the cavity of a body of that size
+    """
+
+    surface_m2: Callable[[float], Floats]
+    usual_volume_ml: Callable[[float, str], Floats]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pace:
+    """Bounds of the slow step, days, and the largest relative change of a wall in one step."""
+
+    # chosen: halving all three moves mass at 60 days by less than 0.5 % (tests/rooms/test_course)
+    shortest_days: float = 0.1
+    longest_days: float = 1.5
+    largest_change: float = 0.03
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stop:
+    """One day at which the walk was asked to look."""
+
+    age_days: float
+    walls: Walls
+    sensed: Sensed
+
+
+def walk(
+    beat: Beat,
+    walls: Walls,
+    *,
+    law: Law,
+    who: Individual,
+    body: Body,
+    start_days: float,
+    stops_days: Iterable[float],
+    breaks_days: Iterable[float] = (),
+    pace: Pace | None = None,
+) -> Iterable[Stop]:
+    """Walls and beat at each asked day, walking from the start.
+
+    Parameters
+    ----------
+    beat : what one beat tells at an age for given walls
+    walls : walls at ``start_days``
+    law, who, body : growth law, individual factors, growth of the body
+    start_days : age at the start
+    stops_days : ages to look at, ascending, not before the start
+    breaks_days : ages of events, which no step may cross
+    pace : bounds of the slow step
+
+    Yields
+    ------
+    Stop, in order
+
+    Holds when every member takes the same steps: the step is set by the 95th percentile of change.
+    """
+    pace = pace or Pace()
+    age = start_days
+    edges = sorted({float(b) for b in breaks_days if b > start_days})
+    for stop in stops_days:
+        for target in [*(b for b in edges if age < b < stop), stop]:
+            age, walls = _walk_to(beat, walls, law, who, body, age, target, pace)
+        yield Stop(age_days=stop, walls=walls, sensed=beat(stop, walls))
+
+
+def _walk_to(
+    beat: Beat,
+    walls: Walls,
+    law: Law,
+    who: Individual,
+    body: Body,
+    age: float,
+    target: float,
+    pace: Pace,
+) -> tuple[float, Walls]:
+    while age < target - 1e-9:
+        slope = _slope(beat, walls, law, who, body, age)
+        step = min(_step(walls, slope, pace), target - age)
+        middle = _moved(walls, slope, 0.5 * step)
+        walls = _moved(walls, _slope(beat, middle, law, who, body, age + 0.5 * step), step)
+        age += step
+    return target, walls
+
+
+def _slope(beat: Beat, walls: Walls, law: Law, who: Individual, body: Body, age: float) -> Walls:
+    sensed = beat(age, walls)
+    surface = body.surface_m2(age)
+    sides: dict[str, Wall] = {}
+    for side in ("left", "right"):
+        stress, filled, emptied = sensed.load(side)
+        load = Load(
+            mean_stress_mmhg=stress,
+            filled_stretch=filled,
+            emptied_stretch=emptied,
+            surface_m2=surface,
+            usual_volume_ml=body.usual_volume_ml(age, side),
+        )
+        sides[side] = law.rates(getattr(walls, side), load, who, side)
+    return Walls(left=sides["left"], right=sides["right"])
+
+
+def _step(walls: Walls, slope: Walls, pace: Pace) -> float:
+    fastest = max(
+        float(np.percentile(np.abs(rate / size), 95))
+        for size, rate in (
+            (walls.left.mass_g, slope.left.mass_g),
+            (walls.right.mass_g, slope.right.mass_g),
+            (walls.left.unloaded_volume_ml, slope.left.unloaded_volume_ml),
+            (walls.right.unloaded_volume_ml, slope.right.unloaded_volume_ml),
+        )
+    )
+    wished = pace.largest_change / max(fastest, 1e-9)
+    return min(max(wished, pace.shortest_days), pace.longest_days)
+
+
+def _moved(walls: Walls, slope: Walls, days: float) -> Walls:
+    return Walls(
+        left=_moved_wall(walls.left, slope.left, days),
+        right=_moved_wall(walls.right, slope.right, days),
+    )
+
+
+def _moved_wall(wall: Wall, rate: Wall, days: float) -> Wall:
+    return replace(
+        wall,
+        **{f.name: getattr(wall, f.name) + days * getattr(rate, f.name) for f in fields(Wall)},
+    )

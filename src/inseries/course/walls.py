@@ -1,0 +1,48 @@
+"""The slow state of a heart: what its two ventricles are made of on one day."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats: TypeAlias = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wall:
+    """One ventricle of n members; each field an array, shape (n,).
+
+    Parameters
+    ----------
+    mass_g : wall mass
+    unloaded_volume_ml : cavity volume at stretch 1
+    strength : contractile state, 1 at birth
+    synthesis_per_day : growth under way (laws with a lag)
+    """
+
+    mass_g: Floats
+    unloaded_volume_ml: Floats
+    strength: Floats
+    synthesis_per_day: Floats
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Walls:
+    """Both ventricles."""
+
+    left: Wall
+    right: Wall
+
+
+def wall(mass_g: Floats, unloaded_volume_ml: Floats) -> Wall:
+    """A ventricle as it is at birth: full strength, no growth under way."""
+    mass, volume = np.asarray(mass_g, dtype=np.float64), np.asarray(unloaded_volume_ml)
+    return Wall(
+        mass_g=mass,
+        unloaded_volume_ml=np.broadcast_to(volume, mass.shape).astype(np.float64),
+        strength=np.ones_like(mass),
+        synthesis_per_day=np.zeros_like(mass),
+    )

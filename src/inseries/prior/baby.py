@@ -1,0 +1,241 @@
+"""A baby as circuits: traits and story put together for any age, its walls and its regulation."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+import numpy as np
+
+from inseries.circuit.network import Circuit, Ventricle
+from inseries.circuit.newborn import normal_newborn, parallel_newborn
+from inseries.circuit.orbit import QUICK, Regulation, Settings, Warm, find_orbit
+from inseries.circuit.readouts import STRESS_MEAN, STRETCH_MAX, STRETCH_MIN, Readings, read
+from inseries.circuit.scaling import scaled
+from inseries.course.laws import Individual, Law, MeanStress
+from inseries.course.walk import Body
+from inseries.course.walls import Wall, Walls, wall
+from inseries.prior.constants import Constants
+from inseries.prior.story import Story
+from inseries.prior.traits import Floats, Traits
+from inseries.routes import (
+    round_area_cm2,
+    with_atrial_defect,
+    with_duct,
+    with_left_outflow,
+    with_ventricular_defect,
+)
+
+# derived: mmHg/(L/min) per Wood unit, in mmHg s/mL
+WOOD_MMHG_S_ML = 0.06
+
+
+@dataclass(slots=True)
+class Sensed:
+    """What the walls feel of one beat."""
+
+    readings: Readings
+
+    def load(self, side: str) -> tuple[Floats, Floats, Floats]:
+        """Mean stress (mmHg), filled and emptied stretch of one ventricle."""
+        name = "LV" if side == "left" else "RV"
+        part = self.readings.part
+        return part(name, STRESS_MEAN), part(name, STRETCH_MAX), part(name, STRETCH_MIN)
+
+
+@dataclass(slots=True)
+class Tally:
+    """How much work a run took and which members failed."""
+
+    orbits: int = 0
+    beats: int = 0
+    failed: set[int] = field(default_factory=set)
+
+
+class Baby:
+    """n plausible versions of one baby.
+
+    Parameters
+    ----------
+    traits : draws of what differs
+    story : what is known over time
+    constants : numbers of newborn, regulation and law; the packaged ones when not given
+    law : growth law
+    settings : steps and tolerance of a beat
+    """
+
+    def __init__(
+        self,
+        traits: Traits,
+        story: Story,
+        *,
+        constants: Constants | None = None,
+        law: Law | None = None,
+        settings: Settings = QUICK,
+    ) -> None:
+        self.constants = constants or Constants()
+        self.traits = traits
+        self.story = story
+        self.law = law or MeanStress(constants=self.constants.law)
+        self.settings = settings
+        self.tally = Tally()
+        self._warm: Warm | None = None
+
+    @cached_property
+    def reference(self) -> Circuit:
+        """The reference newborn of this topology with this baby's muscle and mixing."""
+        make = parallel_newborn if self.story.topology == "parallel" else normal_newborn
+        circuit = make(self.constants.newborn)
+        for name in ("LV", "RV"):
+            part = circuit.part(name)
+            assert isinstance(part, Ventricle)
+            circuit = circuit.with_part(
+                name, active_stress_mmhg=part.active_stress_mmhg * self.traits["muscle_strength"]
+            )
+        left = circuit.part("LV")
+        assert isinstance(left, Ventricle)
+        circuit = circuit.with_part(
+            "LV", passive_stress_mmhg=left.passive_stress_mmhg * self.traits["stiffness"]
+        )
+        eddy = self.constants.newborn["eddy_speed"] * self.traits["eddy_speed"]
+        return circuit.with_edge("atrial_defect", eddy_speed_cm_s=eddy)
+
+    def size(self, age_days: float) -> float:
+        """Body surface against the reference newborn's."""
+        return self.story.surface_m2(age_days) / self.constants.newborn["body_surface"]
+
+    def walls_at_birth(self) -> Walls:
+        """Both ventricles on day 0."""
+        size = self.size(0.0)
+        sides: dict[str, Wall] = {}
+        for side, name in (("left", "LV"), ("right", "RV")):
+            part = self.reference.part(name)
+            assert isinstance(part, Ventricle)
+            prefix = name.lower()
+            sides[side] = wall(
+                part.mass_g * size * self.traits[f"{prefix}_mass"],
+                part.unloaded_volume_ml * size * self.traits[f"{prefix}_cavity"],
+            )
+        return Walls(left=sides["left"], right=sides["right"])
+
+    def circuit(self, age_days: float, walls: Walls) -> Circuit:
+        """The circuit at an age, for given walls."""
+        size = self.size(age_days)
+        circuit = scaled(self.reference, size)
+        circuit = self._with_walls(circuit, walls)
+        circuit = self._with_openings(circuit, age_days)
+        lungs = self.lung_index(age_days) * WOOD_MMHG_S_ML / self.story.surface_m2(age_days)
+        circuit = circuit.with_edge("lungs", resistance_mmhg_s_ml=lungs)
+        blood = self.story.haemoglobin_g_dl(age_days) * self._haemoglobin_factor()
+        need = self.story.consumption_ml_min_kg(age_days) * self.story.weight_kg(age_days)
+        circuit = circuit.with_blood(
+            haemoglobin_g_dl=blood, consumption_ml_min=need * self.traits["oxygen_need"]
+        )
+        return replace(circuit, rate_per_min=self.story.heart_rate_per_min(age_days))
+
+    def lung_index(self, age_days: float) -> Floats:
+        """Lung resistance index, Wood units m²."""
+        r = self.constants.rules
+        fall = r["lung_index_first"] * np.exp(-age_days / r["lung_first_days"])
+        slow = r["lung_index_second"] * np.exp(-age_days / r["lung_second_days"])
+        return (r["lung_index_late"] + fall + slow) * self.traits["lung_resistance"]
+
+    def pressure_target(self, age_days: float) -> Floats:
+        """Arterial mean pressure the body holds, mmHg."""
+        r = self.constants.rules
+        first, later = r["arterial_pressure_first_day"], r["arterial_pressure"]
+        early = first + (later - first) * min(max((age_days - 1.0) / 3.0, 0.0), 1.0)
+        rise = 1.0 + r["pressure_rise"] * (1.0 - np.exp(-age_days / r["pressure_rise_days"]))
+        share = r["parallel_pressure_share"] if self.story.topology == "parallel" else 1.0
+        return early * rise * share * self.traits["pressure_target"]
+
+    def regulation(self, age_days: float) -> Regulation:
+        """What is held between beats at an age."""
+        r = self.constants.rules
+        flow = r["output_index"] * self.story.surface_m2(age_days) * 1000.0 / 60.0
+        return Regulation(
+            pressure_mmhg=self.pressure_target(age_days),
+            flow_ml_s=flow * self.traits["output_target"],
+            filling_mmhg=r["filling_limit"] * self.traits["filling_limit"],
+            resistance_low=r["resistance_low"],
+            resistance_high=r["resistance_high"],
+            volume_low=r["volume_low"],
+            volume_high=r["volume_high"],
+        )
+
+    def beat(self, age_days: float, walls: Walls) -> Sensed:
+        """The regulated repeating beat at an age, read."""
+        return Sensed(self.read(self.circuit(age_days, walls), self.regulation(age_days)))
+
+    def read(self, circuit: Circuit, regulation: Regulation | None) -> Readings:
+        """Read-outs of a circuit's orbit, warm from the last one; failures are tallied."""
+        orbit = find_orbit(
+            circuit, regulation, settings=self.settings, warm=self._warm, check=False
+        )
+        self._warm = orbit.warm
+        self.tally.orbits += orbit.members
+        self.tally.beats += int(orbit.beats.sum())
+        self.tally.failed.update(int(i) for i in np.flatnonzero(~orbit.settled))
+        return read(orbit)
+
+    def individual(self) -> Individual:
+        """How this baby's walls differ from the law's constants."""
+        return Individual(
+            set_point=self.traits["set_point"],
+            gain_rate=self.traits["gain_rate"],
+            loss_rate=self.traits["loss_rate"],
+        )
+
+    def body(self) -> Body:
+        """How the body around the heart grows; usual cavity ~ surface to a power."""
+        power = self.constants.law["cavity_size_power"]
+        birth = self.walls_at_birth()
+        start = self.story.surface_m2(0.0)
+
+        def usual(age_days: float, side: str) -> Floats:
+            ratio = self.story.surface_m2(age_days) / start
+            return getattr(birth, side).unloaded_volume_ml * ratio**power
+
+        return Body(
+            surface_m2=lambda age: np.full(self.traits.members, self.story.surface_m2(age)),
+            usual_volume_ml=usual,
+        )
+
+    def _with_walls(self, circuit: Circuit, walls: Walls) -> Circuit:
+        for name, side in (("LV", walls.left), ("RV", walls.right)):
+            part = circuit.part(name)
+            assert isinstance(part, Ventricle)
+            circuit = circuit.with_part(
+                name,
+                mass_g=side.mass_g,
+                unloaded_volume_ml=side.unloaded_volume_ml,
+                active_stress_mmhg=part.active_stress_mmhg * side.strength,
+            )
+        return circuit
+
+    def _with_openings(self, circuit: Circuit, age_days: float) -> Circuit:
+        story, traits = self.story, self.traits
+        circuit = with_duct(circuit, story.duct_mm(age_days) * traits["duct"])
+        circuit = with_atrial_defect(circuit, self.atrial_mm(age_days))
+        circuit = with_ventricular_defect(
+            circuit, story.ventricular_mm * traits["ventricular_defect"]
+        )
+        if story.outflow in (None, "open"):
+            return circuit
+        grown = np.sqrt(story.surface_m2(age_days) / story.surface_m2(0.0))
+        return with_left_outflow(circuit, round_area_cm2(traits["outflow"] * grown))
+
+    def atrial_mm(self, age_days: float) -> Floats:
+        """Diameter of the atrial defect at an age, as blood uses it."""
+        story, traits = self.story, self.traits
+        if story.topology != "parallel":
+            return np.zeros(traits.members)
+        torn = story.septostomy_day is not None and age_days >= story.septostomy_day
+        measured, trait = (story.tear_mm, "septostomy") if torn else (story.foramen_mm, "foramen")
+        if measured is not None:
+            return measured * traits["atrial_defect_measured"]
+        return traits[trait] * np.sqrt(self.size(age_days) / self.size(0.0))
+
+    def _haemoglobin_factor(self) -> Floats:
+        measured = self.story.haemoglobin_measured
+        return self.traits["haemoglobin" if measured else "haemoglobin_unmeasured"]

@@ -1,0 +1,74 @@
+"""What is known of one baby over time: size, blood, openings, as functions of age."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+# derived: mm below which an opening counts as closed
+CLOSED_MM = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Track:
+    """A quantity over age, straight between its points, flat before and after.
+
+    Parameters
+    ----------
+    ages_days, values : points, ages ascending; a repeated age is a jump
+    """
+
+    ages_days: tuple[float, ...]
+    values: tuple[float, ...]
+
+    def __call__(self, age_days: float) -> float:
+        """Value at an age; at a jump, the later one."""
+        after = np.searchsorted(self.ages_days, age_days, side="right")
+        if after == 0:
+            return self.values[0]
+        if after == len(self.ages_days):
+            return self.values[-1]
+        left, right = self.ages_days[after - 1], self.ages_days[after]
+        share = (age_days - left) / (right - left)
+        return self.values[after - 1] + share * (self.values[after] - self.values[after - 1])
+
+
+def constant(value: float) -> Track:
+    """A quantity that does not change."""
+    return Track(ages_days=(0.0,), values=(value,))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Story:
+    """One baby's outward course.
+
+    Parameters
+    ----------
+    weight_kg, surface_m2 : body size by age
+    heart_rate_per_min, haemoglobin_g_dl, consumption_ml_min_kg : by age
+    duct_mm : diameter of the arterial duct by age, 0 closed
+    atrial_mm : diameter of the atrial defect by age; None until ``septostomy_day`` means unmeasured
+    foramen_measured, tear_measured : whether an echo gave the size before and after septostomy
+    septostomy_day : age at septostomy, or None
+    ventricular_mm : diameter of a ventricular defect, 0 none
+    outflow : ``open``, ``dynamic``, ``fixed`` or ``valvar``; None when nobody looked
+    breaks_days : ages at which something changes at once
+    topology : ``parallel`` or ``normal``
+    """
+
+    weight_kg: Callable[[float], float]
+    surface_m2: Callable[[float], float]
+    heart_rate_per_min: Callable[[float], float]
+    haemoglobin_g_dl: Callable[[float], float]
+    consumption_ml_min_kg: Callable[[float], float]
+    duct_mm: Callable[[float], float]
+    foramen_mm: float | None = None
+    tear_mm: float | None = None
+    septostomy_day: float | None = None
+    ventricular_mm: float = 0.0
+    outflow: str | None = "open"
+    haemoglobin_measured: bool = False
+    breaks_days: tuple[float, ...] = ()
+    topology: str = "parallel"

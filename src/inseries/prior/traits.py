@@ -1,0 +1,98 @@
+"""What differs from baby to baby, as independent standard normals and the factors they mean."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TypeAlias, cast
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inseries.base.numbers import read_rows
+
+Floats: TypeAlias = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spread:
+    """Centre and spread of one trait; ``log`` traits are factors."""
+
+    name: str
+    centre: float
+    spread: float
+    log: bool
+
+
+@lru_cache(maxsize=1)
+def spreads() -> tuple[Spread, ...]:
+    """Every trait, in the order of its column in a matrix of draws."""
+    rows = read_rows("inseries.prior", "spread.toml")
+    return tuple(
+        Spread(
+            name=name,
+            centre=cast("float", row["value"]),
+            spread=cast("float", row["spread"]),
+            log=row["spread_of"] == "log",
+        )
+        for name, row in rows.items()
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Traits:
+    """Draws of one baby's traits.
+
+    Parameters
+    ----------
+    z : array, shape (n, traits), standard normal under the prior
+    """
+
+    z: Floats
+
+    @property
+    def members(self) -> int:
+        """How many draws."""
+        return self.z.shape[0]
+
+    def __getitem__(self, name: str) -> Floats:
+        """One trait of every draw, in its own unit, shape (n,)."""
+        for column, trait in enumerate(spreads()):
+            if trait.name == name:
+                moved = trait.spread * self.z[:, column]
+                return trait.centre * np.exp(moved) if trait.log else trait.centre + moved
+        raise KeyError(name)
+
+    def at(self, rows: NDArray[np.int64]) -> Traits:
+        """Some of the draws."""
+        return Traits(z=self.z[rows])
+
+
+def middle() -> Traits:
+    """One baby with every trait at its centre."""
+    return Traits(z=np.zeros((1, len(spreads()))))
+
+
+def drawn(members: int, seed: int, digest: str, stream: str) -> Traits:
+    """Draws from the prior, before any kernel runs.
+
+    Parameters
+    ----------
+    members : int
+    seed : int, the run's seed
+    digest : str, hash of the case, so that another case gets other draws
+    stream : str, names what the draws are for, so that streams are independent
+
+    Returns
+    -------
+    Traits; the same for the same arguments on any machine
+    """
+    return Traits(z=normals((members, len(spreads())), seed, digest, stream))
+
+
+def normals(shape: tuple[int, ...], seed: int, digest: str, stream: str) -> Floats:
+    """Standard normals by a counter-based generator keyed by seed, case and stream."""
+    key = hashlib.sha256(f"{seed}|{digest}|{stream}".encode()).digest()
+    generator = np.random.Generator(np.random.Philox(key=int.from_bytes(key[:16], "little")))
+    return generator.standard_normal(shape)
