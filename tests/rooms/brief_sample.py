@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from inseries.base.sources import citation
 from inseries.brief.view import (
     Check,
     Driver,
@@ -22,20 +24,21 @@ from inseries.brief.view import (
     WindowPart,
 )
 from inseries.draw.ribbons import ribbon_svg, spoken
-from inseries.draw.views import Crossing, LoopsView, Station
+from inseries.draw.views import (
+    Crossing,
+    LoopsView,
+    Mark,
+    PublishedSpan,
+    Station,
+    Tier,
+    WindowView,
+)
+from inseries.draw.window_curve import window_svg
+from inseries.evidence.rows import cost_of_waiting, late_series, limits_not_lv
 
 if TYPE_CHECKING:
     from inseries.draw.views import StationCode
-
-
-def drawing(words: str, width: int = 620, height: int = 360) -> str:
-    """A small SVG that says something."""
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}">'
-        f'<rect x="1" y="1" width="{width - 2}" height="{height - 2}" fill="none" stroke="#9ab"/>'
-        f'<text x="{width / 2}" y="{height / 2}" font-family="Liberation Sans, sans-serif" '
-        f'font-size="18" text-anchor="middle">{words}</text></svg>'
-    )
+    from inseries.evidence.rows import Row
 
 
 def station(name: str, code: StationCode, saturation_pct: float, pressure: str) -> Station:
@@ -89,61 +92,90 @@ LOOPS = Picture(
     caption="Width is flow, colour is saturation. Computed from what is recorded.",
 )
 
+DAYS = (9.0, 12.0, 16.0, 20.0, 24.0, 28.0, 34.0, 40.0, 48.0, 56.0)
+
+
+def falling(middle: float, width: float) -> tuple[float, ...]:
+    """A made-up curve that falls through one half at ``middle`` days."""
+    return tuple(0.95 / (1.0 + math.exp((day - middle) / width)) for day in DAYS)
+
+
+WINDOW_VIEW = WindowView(
+    title="Chance by age at switch",
+    days=DAYS,
+    tiers=(
+        Tier(
+            name="survivable",
+            chance=falling(34, 9),
+            low=falling(26, 8),
+            high=falling(43, 10),
+            meaning="the edge of low output",
+        ),
+        Tier(
+            name="comfortable",
+            chance=falling(20, 7),
+            low=falling(13, 6),
+            high=falling(29, 8),
+            meaning="output at a low filling pressure",
+        ),
+    ),
+    horizon_day=56,
+    marks=(
+        Mark(day=0.13, label="septostomy", kind="event"),
+        Mark(day=2, label="arrival", kind="reading"),
+        Mark(day=9, label="today", kind="reading"),
+    ),
+    published=tuple(
+        PublishedSpan(
+            label=f"{label}, n = {row.n}",
+            low_day=row.age_low_days or 0.0,
+            high_day=row.age_high_days or 56.0,
+            source_text="",
+        )
+        for label, row in zip(
+            ("primary switch", "switch or atrial switch", "ventricle kept loaded"),
+            late_series(),
+            strict=True,
+        )
+    ),
+    cost_lines=("the odds of major morbidity rise with each day after day 3; see the table",),
+    sentence="Half of what is not known of this baby lies in the first weeks of this curve.",
+    figure_id="window",
+)
+
 CURVE = Picture(
-    svg=drawing("chance by age at switch"),
+    svg=window_svg(WINDOW_VIEW),
     alt=(
         "Chance by age at switch that the left ventricle carries the body, in two tiers, falling "
         "with age; beneath it the ages of three published series and of the readings."
     ),
-    caption="Band: 90 % interval over what is not known of this baby.",
+    caption="",
 )
+
+
+def outside(row: Row) -> Outside:
+    """A published row as the brief prints it."""
+    count = f", n = {row.n}" if row.n else ""
+    era = f", {row.era}" if row.era else ""
+    author = citation(row.source).partition(",")[0].strip("“”")
+    short = author if len(author) < 25 else "abstract 2407"
+    return Outside(text=row.text, population=f"{row.population}{count}{era}", source=short)
+
 
 WINDOW = WindowPart(
     picture=CURVE,
     sentences=(
         "Today the left ventricle would carry the body in the survivable tier with a chance of "
-        "85 % (70 to 95 %), in the comfortable tier with 60 % (40 to 80 %).",
-        "A week on, the survivable tier stands at 70 % (50 to 90 %); the loss per day grows "
+        "85 % (75 to 95 %), in the comfortable tier with 75 % (60 to 90 %).",
+        "A week on, the survivable tier stands at 80 % (70 to 90 %); the loss per day grows "
         "between day 14 and 30.",
         "This is the left ventricle alone, in a model. What is possible late is not therefore "
         "good late.",
     ),
-    published=(
-        Outside(
-            text="13 of 14 left the operating room without mechanical support; 12 open chests",
-            population="selected, switch at 22 to 125 days, mean 42",
-            source="Late series A",
-        ),
-        Outside(
-            text="7 of 11 without ECMO",
-            population="operated beyond one month; switch and atrial switch mixed",
-            source="Late series B",
-        ),
-    ),
-    cost_of_waiting=(
-        Outside(
-            text="odds of major morbidity +47 % (23 to 66) for each day after day 3",
-            population="n = 140, 36 weeks or more, one centre, 2003–2012; confounded",
-            source="PMID 24184243",
-        ),
-        Outside(
-            text="odds of death 1.90 (1.11 to 3.26) for a switch after day 6",
-            population="n = 2,159 newborns, 40 hospitals, 2010–2015; confounded",
-            source="O'Byrne 2018",
-        ),
-        Outside(
-            text="odds of composite morbidity 1.49 (1.02 to 2.15) after day 8",
-            population="n = 1,005, with septal defect, 2004–2022; confounded",
-            source="Faateh",
-        ),
-    ),
-    other_limits=(
-        Limit(name="Hypoxaemia", text="each day at this saturation is a day for brain and heart."),
-        Limit(name="Lung vessels", text="resistance may rise early; the model lets it only fall."),
-        Limit(name="Heart failure", text="a wide duct or defect overfills the left side."),
-        Limit(name="Brain", text="injury before operation is seen more often with late repair."),
-        Limit(name="Gut", text="a low diastolic pressure puts it at risk of enterocolitis."),
-        Limit(name="Infection", text="lines and days on a ventilator bring sepsis nearer."),
+    published=tuple(outside(row) for row in late_series()),
+    cost_of_waiting=tuple(outside(row) for row in cost_of_waiting()),
+    other_limits=tuple(
+        Limit(name=limit.name.capitalize(), text=limit.sentence) for limit in limits_not_lv()
     ),
     drivers=(
         Driver(name="Left ventricular mass, if 1 g more", effect="about 5 days later"),
@@ -305,6 +337,22 @@ BRIEF = TeamBrief(
     run="inseries 0.1.0; seed 7; 200 draws, 128 effective; 0 failed",
 )
 
+TIGHT_VIEW = replace(
+    LOOPS_VIEW,
+    stations=tuple(
+        replace(place, saturation_pct=place.saturation_pct - (4 if place.code == "PV" else 27))
+        if place.code in {"SV", "RA", "RV", "AoU", "AoD", "PV"}
+        else place
+        for place in LOOPS_VIEW.stations
+    ),
+    crossings=(
+        replace(LOOPS_VIEW.crossings[0], size_mm=1.5, note="tight"),
+        LOOPS_VIEW.crossings[1],
+    ),
+    upper_saturation_pct=43,
+    lower_saturation_pct=46,
+)
+
 TIGHT = replace(
     BRIEF,
     case_id="lantern-02",
@@ -324,5 +372,11 @@ TIGHT = replace(
             "may raise left atrial pressure.",
             "A poor response is possible: lung resistance may still be high, or filling low.",
         ),
+    ),
+    loops=LoopsPart(
+        picture=Picture(svg=ribbon_svg(TIGHT_VIEW), alt=spoken(TIGHT_VIEW), caption=""),
+        upper_saturation="43 % (38 to 48)",
+        lower_saturation="46 % (40 to 52)",
+        sentences=("Too little crosses: the need for oxygen is not met.",),
     ),
 )

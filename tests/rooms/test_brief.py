@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from dataclasses import replace
+from importlib.resources import files
 from typing import TYPE_CHECKING
 from xml.etree import ElementTree
 
@@ -13,11 +14,14 @@ from pypdf import PdfReader
 from rooms.brief_sample import BRIEF, CURVE, TIGHT, WINDOW
 
 from inseries.base.errors import OutputError
+from inseries.brief import team
 from inseries.brief.headings import HEADINGS, STANDING
 from inseries.brief.pages import brief_sense, brief_text
 from inseries.brief.team import team_brief_pdf
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from inseries.brief.view import Picture, TeamBrief
 
 
@@ -161,6 +165,7 @@ def test_planted_identifiers_never_reach_paper(planted: str) -> None:
     """A date, a folder or an address in any words stops the brief."""
     for view in (
         replace(BRIEF, baby=f"{BRIEF.baby} {planted}."),
+        replace(BRIEF, case_id=planted),
         replace(BRIEF, unknown=(*BRIEF.unknown, planted)),
         replace(BRIEF, run=f"{BRIEF.run}; {planted}"),
         replace(BRIEF, loops=replace(BRIEF.loops, picture=replace(CURVE, caption=planted))),
@@ -172,7 +177,8 @@ def test_planted_identifiers_never_reach_paper(planted: str) -> None:
 
 def test_words_inside_a_picture_are_read_too() -> None:
     """A lone last day drawn into the curve is caught."""
-    svg = CURVE.svg.replace("chance by age at switch", "possible until day 31")
+    svg = CURVE.svg.replace(">Chance by age at switch</text>", ">possible until day 31</text>")
+    assert svg != CURVE.svg
     drawn = replace(BRIEF, window=replace(WINDOW, picture=replace(CURVE, svg=svg)))
     assert rules(drawn) == {"lone_last_day"}
 
@@ -234,6 +240,19 @@ def test_only_the_sources_go_on_to_a_third_page() -> None:
     assert len(words) == 3
     assert HEADINGS["sources"] not in words[1]
     assert all(f"number {number}," in words[2] for number in range(70))
+
+
+def test_a_missing_font_is_said_not_replaced(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Without the shipped letters the brief is refused; it is never set in others."""
+    (tmp_path / "fonts").mkdir()
+    monkeypatch.setattr(
+        team, "files", lambda room: tmp_path if room == "inseries.draw" else files(room)
+    )
+    with pytest.raises(OutputError, match="liberation sans") as refusal:
+        team_brief_pdf(BRIEF)
+    assert refusal.value.code == "brief_not_set"
 
 
 def test_too_many_words_are_refused_not_cut() -> None:

@@ -41,6 +41,8 @@ def test_a_good_text_passes() -> None:
         ("lone_last_day", "The window closes on day 33.", "The window narrows week by week."),
         ("lone_last_day", "By day 40 at the latest.", "At day 40, 13 of 14 did well."),
         ("lone_last_day", "below_50_day: 31", "below 50 %: day 31 (24 to 38)"),
+        ("lone_last_day", "A switch up to day 21.", "Age at switch; computed up to day 56."),
+        ("lone_last_day", "Below 10 % on day 56.", "85 % on day 9, below 5 % on day 56."),
         ("lone_last_day", "It falls below 50 % on day 31.", "Below 50 % between day 24 and 38."),
         ("fine_chance", "The chance is 83 %.", "The chance is 85 %."),
         ("fine_chance", "Survivable 80 % (61 to 95 %).", "Survivable 80 % (60 to 95 %)."),

@@ -63,6 +63,7 @@ def _first_page(view: TeamBrief) -> Iterator[str]:
 
 
 def _second_page(view: TeamBrief) -> Iterator[str]:
+    yield view.case_id  # on both pages' heads; here, so that an underscore is no engine word
     yield view.suitability.sentence
     for check in view.suitability.checks:
         yield f"{check.name}: {check.standing}: {check.why}"

@@ -83,7 +83,8 @@ _FORBIDDEN: Final = (
             _NOT_A
             + r"\b(?:last (?:possible |safe |good )?day|deadline|point of no return|latest day"
             r"|latest (?:possible |safe )?date|cut-off day|expir(?:y|es) (?:on|at|by)?)"
-            r"|\b(?:until|till|up to|no later than|not later than|not after|not beyond) day \d+"
+            r"|(?<!computed )\b(?:until|till|up to|no later than|not later than|not after"
+            r"|not beyond) day \d+"
             r"|\bday \d+ at the latest|\bwindow (?:closes|ends|shuts) (?:on|at|by) day \d+"
             r"|\btoo late (?:after|from|beyond|past) day \d+"
         ),
@@ -140,9 +141,10 @@ _PERCENTAGE: Final = any_case(
     rf"|{_RANGE}\s*{PERCENT}|{_NUMBER}\s*{PERCENT})"
 )
 _CHANCE: Final = any_case(r"\b(?:chances?|probabilit\w+|survivable|comfortable|likel\w+)\b")
+# "below 5 %" is the smallest chance there are words for, not a crossing on some day
 _BELOW_ON_A_DAY: Final = any_case(
-    r"\b(?:below|under|less than)\b[^.;\n]{0,30}?\b(?:on|at|by|from|after|around|about)"
-    r" (?:about |around )?day \d+|\bbelow_\d+_day\b|\bday \d+[^.;\n]{0,20}\bbelow \d+\s*%"
+    r"\b(?:below|under|less than)\b(?! 5 ?%)[^.;\n]{0,30}?\b(?:on|at|by|from|after|around|about)"
+    r" (?:about |around )?day \d+|\bbelow_\d+_day\b|\bday \d+[^.;\n]{0,20}\bbelow (?!5 ?%)\d+\s*%"
 )
 _DAY_RANGE: Final = any_case(
     r"\bdays? \d+ (?:to|and|–|-) (?:day )?\d+|\(\s*(?:days? )?\d+\s*(?:to|–|-)\s*(?:day )?\d+"
