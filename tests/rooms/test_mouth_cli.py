@@ -204,6 +204,16 @@ def test_out_keeps_what_is_there(tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["answer.txt"]
 
 
+@pytest.mark.parametrize("name", ["there.json", "absent/answer.json"])
+def test_out_is_refused_before_computing(name: str, tmp_path: Path) -> None:
+    """A file that exists, or a folder that does not, is refused before the verb is asked."""
+    (tmp_path / "there.json").touch()
+    shown = _run("broken", "--out", str(tmp_path / name))
+    assert shown.exit_code == 1
+    assert name.split("/")[-1] in shown.stderr
+    assert str(tmp_path) not in shown.stderr
+
+
 def test_progress_is_told_beside_the_answer() -> None:
     """What takes over a second names its stages, once each, on standard error only."""
     shown = _run("slow", "--json")

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TextIO
 
 import click
 
-from inseries.base.errors import CaseError, InseriesError
+from inseries.base.errors import CaseError, InseriesError, OutputError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -55,12 +55,26 @@ def _ask(verb: Verb, given: Mapping[str, object]) -> int:
     from inseries.desk.answer import refuse
 
     try:
+        _target_is_free(given["out_path"], replace=bool(given["replace"]))
         answer = _answer(verb, given)
         _hand_over(verb, answer, given)
     except InseriesError as error:
         answer = refuse(verb.name, error)
         _print(answer, given)
     return answer.exit_code
+
+
+def _target_is_free(target: object, *, replace: bool) -> None:
+    """Refuse before computing what could not be written afterwards."""
+    if not isinstance(target, Path):
+        return
+    if not target.parent.is_dir():
+        what, code, remedy = "There is no such folder", "no_folder", "a folder that exists."
+    elif target.is_file() and not replace:
+        what, code, remedy = "A file of this name exists", "exists", "another name, or --replace."
+    else:
+        return
+    raise OutputError(what, code=code, where=target.name, remedy=remedy)
 
 
 def _answer(verb: Verb, given: Mapping[str, object]) -> Answer:
