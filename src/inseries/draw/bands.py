@@ -10,7 +10,7 @@ from inseries.draw.colour import saturation_colour
 from inseries.draw.svg import INK, Sheet, path, through
 
 THINNEST = 1.6  # chosen: drawn width of a flow too small to see, drawing units
-LAP = 0.4  # chosen: pieces overlap their neighbours by this much, so that no seam shows
+LAP = 1.0  # chosen: pieces overlap their neighbours by this much, so that no seam shows
 STOPS = 8  # chosen: colour stops of a gradient, so that it follows the curved scale
 ROUNDED = {"stroke_linejoin": "round"}
 SAMPLES = 40  # chosen: points along a swerve

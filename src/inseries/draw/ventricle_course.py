@@ -86,7 +86,9 @@ def _small(
     values = Axis(low=ticks[0], high=ticks[-1], start=field + FIELD, end=field)
     last = max(view.days[-1], view.today_day, *(m.day for m in line.measured), 1.0)
     ages = Axis(low=0, high=last, start=sides[0] + LABELS, end=sides[1])
-    words = shortened(f"{line.name}, {line.unit}", 15, sides[1] - sides[0], "Bold")
+    words = shortened(
+        f"{line.name}, {line.unit}" if line.unit else line.name, 15, sides[1] - sides[0], "Bold"
+    )
     sheet.text(sides[0], top + 18, words, size=15, face="Bold")
     _frame(sheet, ages, values, ticks)
     upper = [(ages.at(d), values.at(v)) for d, v in zip(view.days, line.high, strict=True)]
