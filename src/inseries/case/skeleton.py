@@ -6,6 +6,7 @@ stay behind in a child's record.
 
 from __future__ import annotations
 
+import textwrap
 from typing import TYPE_CHECKING
 
 from inseries.case.keys import Field, Key, event_fields, fields, keys
@@ -16,22 +17,24 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 _HEAD = """\
-# A case: one baby. Units are in the names of the keys; unknown keys are refused.
-# Take away the # before a line, write the value, and leave out what is not known: nothing is
-# assumed without being said. Give no name and no hospital number.
+# A case: one baby. Units are in the names of keys; unknown keys are refused.
+# Take away the # before a line, write the value, and leave out what is not
+# known: nothing is assumed without being said. No name, no hospital number.
 # Times: at = 2026-03-02T05:00, or age_h = 0.8, in hours since birth.
 """
 _READING = """
-# [[readings]]              # once for every time at which something was measured
+# [[readings]]              # once for every time of measuring
 # at =                      # or: age_h =
-# method = ""               # for all values of this reading that can come about so, or for one
-#                           # value: lv_mass_method = "cmr"; its error (1 SD): lv_mass_g_sd = 0.8
+# method = ""               # for all values of this reading that it can give
+#   # of one value: lv_mass_method = "cmr"; its error (1 SD): lv_mass_g_sd = 0.8
 # source = ""               # where the values stand; kept, never printed
 """
 _EVENT = """
 # [[events]]                # once for every thing done, or that happened
 # at =                      # or: age_h =
 """
+_WIDTH = 80  # chosen: fits a terminal
+_BELOW = "#   # "
 _COLUMN = 36  # chosen: comments start behind the longest common key with its value
 
 
@@ -56,7 +59,12 @@ def skeleton(case_id: str = "my-case") -> str:
 
 
 def _commented(setting: str, remark: str) -> str:
-    return f"{setting:<{_COLUMN}} # {remark}"
+    line = f"{setting:<{_COLUMN}} # {remark}"
+    if len(line) <= _WIDTH:
+        return line
+    # a remark too long for the line stands below it, where no # can be taken away by mistake
+    below = textwrap.wrap(remark, _WIDTH, initial_indent=_BELOW, subsequent_indent=_BELOW)
+    return "\n".join((setting, *below))
 
 
 def _field_line(field: Field) -> str:
