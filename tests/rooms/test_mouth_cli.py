@@ -210,7 +210,7 @@ def test_out_is_refused_before_computing(name: str, tmp_path: Path) -> None:
     (tmp_path / "there.json").touch()
     shown = _run("broken", "--out", str(tmp_path / name))
     assert shown.exit_code == 1
-    assert name.split("/")[-1] in shown.stderr
+    assert name.rsplit("/", maxsplit=1)[-1] in shown.stderr
     assert str(tmp_path) not in shown.stderr
 
 
