@@ -159,6 +159,7 @@ def test_an_empty_case_lacks_the_costly_things_first() -> None:
     """For each verb, what costs much certainty stands before what costs little."""
     lacking = _check(HEAD).missing
     order = list(Loss)
+    assert "nothing seen yet" in _check(HEAD).sentences[0]
     for verb in ("now", "window"):
         losses = [order.index(m.loss) for m in lacking if m.verb == verb]
         assert losses == sorted(losses)

@@ -80,7 +80,10 @@ def baby_sentence(case: Case) -> str:
     parts = [who]
     if case.gestation_weeks is not None:
         parts.append(f"born at {tell(case.gestation_weeks)} weeks")
-    parts.append(f"{age_words(case.age_days)} old at the last entry")
+    seen = case.readings or case.events
+    parts.append(
+        f"{age_words(case.age_days)} old at the last entry" if seen else "nothing seen yet"
+    )
     weight = case.latest("weight_kg")
     if weight is not None:
         parts.append(f"last weight {tell(weight.number)} kg")
