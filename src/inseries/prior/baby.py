@@ -9,7 +9,7 @@ import numpy as np
 
 from inseries.circuit.network import Circuit, Ventricle
 from inseries.circuit.newborn import normal_newborn, parallel_newborn
-from inseries.circuit.orbit import QUICK, Regulation, Settings, Warm, find_orbit
+from inseries.circuit.orbit import QUICK, Orbit, Regulation, Settings, Warm, find_orbit
 from inseries.circuit.readouts import STRESS_MEAN, STRETCH_MAX, STRETCH_MIN, Readings, read
 from inseries.circuit.scaling import scaled
 from inseries.course.laws import Individual, Law, MeanStress
@@ -173,10 +173,14 @@ class Baby:
             circuit, regulation, settings=self.settings, warm=self._warm, check=False
         )
         self._warm = orbit.warm
+        self.note(orbit)
+        return read(orbit)
+
+    def note(self, orbit: Orbit, times: int = 1) -> None:
+        """Counts an orbit's work, and its failures by draw (``times`` members a draw)."""
         self.tally.orbits += orbit.members
         self.tally.beats += int(orbit.beats.sum())
-        self.tally.failed.update(int(i) for i in np.flatnonzero(~orbit.settled))
-        return read(orbit)
+        self.tally.failed.update(int(i) // times for i in np.flatnonzero(~orbit.settled))
 
     def individual(self) -> Individual:
         """How this baby's walls differ from the law's constants."""

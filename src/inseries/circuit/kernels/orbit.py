@@ -12,7 +12,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from inseries.circuit.kernels.beat import beat
+from inseries.circuit.kernels.beat import VENTRICLE, beat
 from inseries.circuit.kernels.linear import invert
 
 Floats = NDArray[np.float64]
@@ -36,6 +36,8 @@ RESCUE_BEATS = 8
 # chosen: a step may raise the residual this much above the best so far (units are mixed, kinks
 # pass); after so many steps without a good one the Jacobian is made anew
 LOOSE_STEP, GOOD_STEP, MOST_TIRED = 10.0, 0.7, 6
+# chosen: a resistance factor beyond exp of this is no longer a body's
+FARTHEST_LN_R = 3.0
 # chosen: change over a beat at which volumes have run away, mL
 RUN_AWAY = 1e6
 
@@ -135,14 +137,17 @@ def broyden(inverse: Floats, step: Floats, change: Floats) -> None:
 
 
 @njit(cache=True, nogil=True)
-def sensible(y: Floats, parts: int) -> bool:
-    """Whether the unknowns are finite, the volumes positive and the factor within reason."""
-    rest = y[parts - 1]
+def sensible(y: Floats, kind: Ints) -> bool:
+    """Whether ventricles hold blood and the resistance factor is within reason.
+
+    A vessel or atrium may be drawn below its unloaded volume (negative pressure): a failing left
+    ventricle can leave the body's veins so empty.
+    """
+    parts = kind.size
     for i in range(parts - 1):
-        if not y[i] > 0.0:
+        if kind[i] == VENTRICLE and not y[i] > 0.0:
             return False
-        rest -= y[i]
-    return rest > 0.0 and abs(y[parts]) < 3.0
+    return abs(y[parts]) < FARTHEST_LN_R
 
 
 @njit(cache=True, nogil=True)
@@ -332,7 +337,7 @@ def find_orbit(
             known[0] = 1
         newton_step(inverse, y, g, step)
         trial[:] = y + step
-        accepted = sensible(trial, n - 1)
+        accepted = sensible(trial, kind)
         if accepted:
             next_beat(
                 trial,

@@ -1,0 +1,173 @@
+"""What the left ventricle could carry on the first day after a switch.
+
+For each tier the heart is filled to the tier's limit of left atrial pressure and the arterial mean
+pressure is held by resistance; the output that results must reach the tier's, with a resistance
+the bed can give. Given a baby's traits only the operation's own unknowns vary: a design of seven
+points (middle, and two either side of each of three unknowns) gives margins as smooth functions,
+which are then asked at many drawn unknowns.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import cast
+
+import numpy as np
+
+from inseries.base.numbers import read_rows
+from inseries.circuit.network import Circuit
+from inseries.circuit.orbit import Regulation, Warm, find_orbit
+from inseries.circuit.readouts import Readings, read
+from inseries.circuit.repeated import repeated
+from inseries.course.walls import Walls
+from inseries.prior.baby import Baby
+from inseries.prior.traits import Floats, normals
+from inseries.routes import AfterBypass, arterial_switch
+
+# derived: the three unknowns that vary, in the order of their column
+UNKNOWNS = ("left_strength", "stiffness", "lung_resistance")
+# chosen: design points lie this many deviations from the middle
+DESIGN_REACH = 1.5
+# chosen: unknowns drawn to turn margins into a chance; 512 keep its error below 2 points a draw
+CHANCE_DRAWS = 512
+# chosen: widest search for a resistance that holds the pressure, factors of the baby's own
+RESISTANCE_SEARCH_HIGH = 4.0
+# derived: mL/s to L/min
+L_MIN = 0.06
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tier:
+    """What counts as carrying the body.
+
+    Parameters
+    ----------
+    cardiac_index_min_l_min_m2, la_mean_max_mmhg, arterial_mean_min_mmhg : the criteria
+    """
+
+    name: str
+    cardiac_index_min_l_min_m2: float
+    la_mean_max_mmhg: float
+    arterial_mean_min_mmhg: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carrying:
+    """How one tier is met on one day; arrays of shape (n,).
+
+    Parameters
+    ----------
+    chance : probability over the operation's unknowns, given the traits
+    short_of_output, short_of_pressure : share of unknowns that fail by each criterion
+    cardiac_index_l_min_m2, resistance_factor : with the unknowns at their middle
+    """
+
+    chance: Floats
+    short_of_output: Floats
+    short_of_pressure: Floats
+    cardiac_index_l_min_m2: Floats
+    resistance_factor: Floats
+    ejection_pct: Floats
+    lv_systolic_mmhg: Floats
+
+
+@lru_cache(maxsize=1)
+def unknowns() -> Mapping[str, tuple[float, float, bool]]:
+    """Centre, spread and whether the spread is of the logarithm, by name."""
+    rows = read_rows("inseries.prior", "operation.toml")
+    return {
+        name: (
+            cast("float", row["value"]), cast("float", row["spread"]), row["spread_of"] == "log"
+        )
+        for name, row in rows.items()
+    }
+
+
+class Operation:
+    """The switch tried on many days of one baby; neighbours in time start from one another."""
+
+    def __init__(self, baby: Baby, tiers: tuple[Tier, ...], seed: int, digest: str) -> None:
+        self.baby = baby
+        self.tiers = tiers
+        self.z = normals((CHANCE_DRAWS, len(UNKNOWNS)), seed, digest, "operation")
+        self.design = _design()
+        self._warm: dict[str, Warm] = {}
+
+    def on(self, age_days: float, walls: Walls) -> dict[str, Carrying]:
+        """Every tier on one day, by name."""
+        surface = self.baby.story.surface_m2(age_days)
+        switched = self._switched(self.baby.circuit(age_days, walls))
+        return {tier.name: self._tier(tier, switched, surface) for tier in self.tiers}
+
+    def _switched(self, circuit: Circuit) -> Circuit:
+        """Every draw under every design point: members are draws, then points."""
+        points = len(self.design)
+        members = self.baby.traits.members
+        wide = repeated(circuit, members, points)
+        columns = np.tile(self.design, (members, 1))
+        after = AfterBypass(
+            left_strength=_unknown("left_strength", columns[:, 0]),
+            stiffness=_unknown("stiffness", columns[:, 1]),
+            lung_resistance=_unknown("lung_resistance", columns[:, 2]),
+            right_strength=unknowns()["right_strength"][0],
+            rate_per_min=unknowns()["rate"][0],
+        )
+        relieved = self.baby.story.outflow in ("dynamic", "open", None)
+        return arterial_switch(wide, after, relieve_outflow=relieved)
+
+    def _tier(self, tier: Tier, switched: Circuit, surface: float) -> Carrying:
+        regulation = Regulation(
+            pressure_mmhg=tier.arterial_mean_min_mmhg,
+            filling_mmhg=tier.la_mean_max_mmhg,
+            resistance_low=unknowns()["resistance_low"][0],
+            resistance_high=RESISTANCE_SEARCH_HIGH,
+            volume_low=0.3,
+            volume_high=4.0,
+        )
+        orbit = find_orbit(
+            switched, regulation, settings=self.baby.settings, check=False,
+            warm=self._warm.get(tier.name),
+        )
+        self._warm[tier.name] = orbit.warm
+        self.baby.note(orbit, len(self.design))
+        return self._carrying(tier, read(orbit), surface)
+
+    def _carrying(self, tier: Tier, readings: Readings, surface: float) -> Carrying:
+        points = len(self.design)
+        index = readings.systemic_flow_ml_s.reshape(-1, points) * L_MIN / surface
+        factor = readings.orbit.resistance_factor.reshape(-1, points)
+        output = self._asked(index) - tier.cardiac_index_min_l_min_m2
+        tone = unknowns()["resistance_high"][0] - self._asked(factor)
+        met = (output >= 0.0) & (tone >= 0.0)
+        return Carrying(
+            chance=met.mean(axis=1),
+            short_of_output=(output < 0.0).mean(axis=1),
+            short_of_pressure=((tone < 0.0) & (output >= 0.0)).mean(axis=1),
+            cardiac_index_l_min_m2=index[:, 0],
+            resistance_factor=factor[:, 0],
+            ejection_pct=readings.ejection_pct("LV").reshape(-1, points)[:, 0],
+            lv_systolic_mmhg=readings.systolic_mmhg("LV").reshape(-1, points)[:, 0],
+        )
+
+    def _asked(self, values: Floats) -> Floats:
+        """Values at the design points, shape (n, 7), carried to the drawn unknowns: (n, draws)."""
+        middle, low, high = values[:, :1], values[:, 1::2], values[:, 2::2]
+        slope = (high - low) / (2.0 * DESIGN_REACH)
+        bend = (high + low - 2.0 * middle) / (2.0 * DESIGN_REACH**2)
+        return middle + slope @ self.z.T + bend @ (self.z.T**2)
+
+
+def _design() -> Floats:
+    points = np.zeros((1 + 2 * len(UNKNOWNS), len(UNKNOWNS)))
+    for column in range(len(UNKNOWNS)):
+        points[1 + 2 * column, column] = -DESIGN_REACH
+        points[2 + 2 * column, column] = DESIGN_REACH
+    return points
+
+
+def _unknown(name: str, z: Floats) -> Floats:
+    centre, spread, log = unknowns()[name]
+    return centre * np.exp(spread * z) if log else centre + spread * z
+
