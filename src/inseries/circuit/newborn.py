@@ -136,6 +136,7 @@ def _edges(v: Values, *, lv_to: str, rv_to: str) -> tuple[Edge, ...]:
         _valve(v, "lv_outlet", "LV", lv_to, *_outlet(v, lv_to)),
         _valve(v, "rv_outlet", "RV", rv_to, *_outlet(v, rv_to)),
         *_beds(v),
+        _collaterals(v, "collateral_share" if lv_to == "AoU" else "parallel_collateral_share"),
         _defect(v, "duct", "AoD", "PA"),
         _defect(v, "atrial_defect", "LA", "RA", eddy=v["eddy_speed"]),
         _defect(v, "ventricular_defect", "LV", "RV"),
@@ -162,6 +163,12 @@ def _beds(v: Values) -> tuple[Edge, ...]:
         _bed("lung_veins", "PV", "LA", v["lung_vein_resistance"]),
         _bed("body_veins", "SV", "RA", v["body_vein_resistance"]),
     )
+
+
+def _collaterals(v: Values, share: str) -> Edge:
+    """From the aorta to the lung veins: the share of output at the reference resistance."""
+    resistance = v["systemic_resistance"] / v[share]
+    return _bed("collaterals", "AoD", "PV", resistance, lungs=True)
 
 
 def _bed(name: str, start: str, end: str, resistance: float, **more: object) -> Edge:

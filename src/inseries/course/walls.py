@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import TypeAlias
 
 import numpy as np
@@ -28,6 +28,10 @@ class Wall:
     strength: Floats
     synthesis_per_day: Floats
 
+    def at(self, rows: NDArray[np.int64]) -> Wall:
+        """Some of the members."""
+        return Wall(**{f.name: getattr(self, f.name)[rows] for f in fields(self)})
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Walls:
@@ -35,6 +39,10 @@ class Walls:
 
     left: Wall
     right: Wall
+
+    def at(self, rows: NDArray[np.int64]) -> Walls:
+        """Some of the members."""
+        return Walls(left=self.left.at(rows), right=self.right.at(rows))
 
 
 def wall(mass_g: Floats, unloaded_volume_ml: Floats) -> Wall:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from inseries.circuit.network import Circuit, Ventricle
 from inseries.circuit.newborn import normal_newborn, parallel_newborn
@@ -97,8 +98,22 @@ class Baby:
         circuit = circuit.with_part(
             "LV", passive_stress_mmhg=left.passive_stress_mmhg * self.traits["stiffness"]
         )
+        aside = circuit.edge("collaterals").resistance_mmhg_s_ml / self.traits["collaterals"]
+        circuit = circuit.with_edge("collaterals", resistance_mmhg_s_ml=aside)
         eddy = self.constants.newborn["eddy_speed"] * self.traits["eddy_speed"]
         return circuit.with_edge("atrial_defect", eddy_speed_cm_s=eddy)
+
+    def at(self, rows: NDArray[np.int64]) -> Baby:
+        """Some of the draws, warm where these are."""
+        chosen = Baby(
+            self.traits.at(rows),
+            self.story,
+            constants=self.constants,
+            law=self.law,
+            settings=self.settings,
+        )
+        chosen._warm = self._warm.at(rows) if self._warm is not None else None
+        return chosen
 
     def size(self, age_days: float) -> float:
         """Body surface against the reference newborn's."""
@@ -228,6 +243,22 @@ class Baby:
             return circuit
         grown = np.sqrt(story.surface_m2(age_days) / story.surface_m2(0.0))
         return with_left_outflow(circuit, round_area_cm2(traits["outflow"] * grown))
+
+    def idle(self) -> frozenset[str]:
+        """Traits that play no part in this story; they keep their prior."""
+        story = self.story
+        idle = {"haemoglobin_unmeasured" if story.haemoglobin_measured else "haemoglobin"}
+        if story.outflow in (None, "open"):
+            idle.add("outflow")
+        if story.ventricular_mm == 0.0:
+            idle.add("ventricular_defect")
+        if story.foramen_mm is not None:
+            idle.add("foramen")
+        if story.septostomy_day is None or story.tear_mm is not None:
+            idle.add("septostomy")
+        if story.foramen_mm is None and story.tear_mm is None:
+            idle.add("atrial_defect_measured")
+        return frozenset(idle)
 
     def atrial_mm(self, age_days: float) -> Floats:
         """Diameter of the atrial defect at an age, as blood uses it."""

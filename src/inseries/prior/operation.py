@@ -78,9 +78,7 @@ def unknowns() -> Mapping[str, tuple[float, float, bool]]:
     """Centre, spread and whether the spread is of the logarithm, by name."""
     rows = read_rows("inseries.prior", "operation.toml")
     return {
-        name: (
-            cast("float", row["value"]), cast("float", row["spread"]), row["spread_of"] == "log"
-        )
+        name: (cast("float", row["value"]), cast("float", row["spread"]), row["spread_of"] == "log")
         for name, row in rows.items()
     }
 
@@ -127,7 +125,10 @@ class Operation:
             volume_high=4.0,
         )
         orbit = find_orbit(
-            switched, regulation, settings=self.baby.settings, check=False,
+            switched,
+            regulation,
+            settings=self.baby.settings,
+            check=False,
             warm=self._warm.get(tier.name),
         )
         self._warm[tier.name] = orbit.warm
@@ -170,4 +171,3 @@ def _design() -> Floats:
 def _unknown(name: str, z: Floats) -> Floats:
     centre, spread, log = unknowns()[name]
     return centre * np.exp(spread * z) if log else centre + spread * z
-
