@@ -105,8 +105,15 @@ class Baby:
 
     def at(self, rows: NDArray[np.int64]) -> Baby:
         """Some of the draws, warm where these are."""
+        return self._like(self.traits.at(rows), rows)
+
+    def with_traits(self, traits: Traits) -> Baby:
+        """Other draws of the same story, all started where the first of these is."""
+        return self._like(traits, np.zeros(traits.members, dtype=np.int64))
+
+    def _like(self, traits: Traits, rows: NDArray[np.int64]) -> Baby:
         chosen = Baby(
-            self.traits.at(rows),
+            traits,
             self.story,
             constants=self.constants,
             law=self.law,

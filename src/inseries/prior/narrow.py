@@ -1,40 +1,35 @@
-"""Draws narrowed by readings: a Gaussian proposal fitted to the model's own answers, then weights.
+"""Draws of one baby at the age of its last reading, narrowed by its readings.
 
-Weights on plain prior draws collapse (a handful of effective draws with six readings). So the
-model's answers are regressed on the traits, the Gaussian that regression and readings imply is
-sampled, and every sample is weighed by prior times likelihood over proposal. What the regression
-cannot explain counts as error while proposing, so that a curved answer widens the proposal.
+``narrowed`` carries every draw from birth through all readings; ``snapshot`` looks at the last
+day's readings only and is quick.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inseries.base.errors import PriorError
-from inseries.case.record import Case
+from inseries.case.record import Case, EventKind
 from inseries.course.walk import walk
-from inseries.course.walls import Walls
+from inseries.course.walls import Wall, Walls
 from inseries.prior.baby import Baby, Sensed
 from inseries.prior.from_case import story_of
+from inseries.prior.importance import Carried, Progress, Weighed, resampled, weighed_draws
 from inseries.prior.observe import Observed, observed
-from inseries.prior.traits import Floats, Traits, normals, spreads
+from inseries.prior.story import Story
+from inseries.prior.traits import Floats, Traits, middle
 
-# chosen: draws of each fit, the next from where the last pointed; several times the number of traits
-FIT_DRAWS = (96, 128, 160)
-# chosen: samples weighed for each draw that is kept
-SAMPLES_PER_DRAW = 2
-# chosen: the proposal is this much wider than the fitted Gaussian (variance)
-WIDER = 1.15
-# chosen: ridge that keeps the regression solvable
-RIDGE = 1e-3
-# chosen: below the first a caution travels, below the second there is no answer
-FEW_EFFECTIVE, TOO_FEW_EFFECTIVE = 100, 40
-
-Progress = Callable[[str, float], None]
+# chosen: readings of the last so many days count as now, unless an event has come between
+NOW_DAYS = 1.0
+# derived: events that change the circulation at once
+CHANGING = (
+    EventKind.SEPTOSTOMY,
+    EventKind.DUCT_STENT,
+    EventKind.DUCT_CLOSED,
+    EventKind.SHUNT,
+    EventKind.BAND,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,23 +54,8 @@ class Narrowed:
     readings_used: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Run:
-    """One ensemble carried to the case's age: the model's answers and where it ended."""
-
-    baby: Baby
-    walls: Walls
-    answers: Floats
-
-
-def narrowed(
-    case: Case,
-    *,
-    draws: int,
-    seed: int,
-    progress: Progress | None = None,
-) -> Narrowed:
-    """Draws of a baby at the age of its last reading or event.
+def narrowed(case: Case, *, draws: int, seed: int, progress: Progress | None = None) -> Narrowed:
+    """Draws of a baby carried from birth through all its readings.
 
     Parameters
     ----------
@@ -93,33 +73,49 @@ def narrowed(
     PriorError
         no weight; or fewer than 40 effective draws
     """
-    tell = progress or (lambda _stage, _share: None)
-    seen = observed(case)
-    columns = len(spreads())
-    mean, cov = np.zeros(columns), np.eye(columns)
-    for step, size in enumerate(FIT_DRAWS):
-        tell("fitting the readings", 0.5 * step / len(FIT_DRAWS))
-        if not seen:
-            break
-        z = _sampled(mean, cov, normals((size, columns), seed, case.digest, f"fit {step}"))
-        run = _carried(case, seen, Traits(z=z))
-        mean, cov = _proposal(z, run, seen)
-    tell("weighing draws", 0.5)
-    wide = cov * (WIDER if seen else 1.0)
-    base = normals((draws * SAMPLES_PER_DRAW, columns), seed, case.digest, "samples")
-    z = _sampled(mean, wide, base)
-    run = _carried(case, seen, Traits(z=z))
-    weights = _weights(z, run, seen, mean, wide)
-    rows = _resampled(weights, draws)
-    tell("weighing draws", 1.0)
-    return _kept(case, run, rows, weights, len(seen))
+    story, seen = story_of(case), observed(case)
+    best = weighed_draws(
+        lambda traits: _walked(story, case.age_days, seen, traits),
+        seen,
+        draws=draws,
+        seed=seed,
+        digest=case.digest,
+        progress=progress,
+    )
+    return _kept(case, best, draws, len(seen))
 
 
-def _carried(case: Case, seen: tuple[Observed, ...], traits: Traits) -> _Run:
-    """Walks every draw from birth to the case's age and notes the model's side of each reading."""
-    story = story_of(case)
+def snapshot(case: Case, *, draws: int, seed: int, progress: Progress | None = None) -> Narrowed:
+    """Draws of a baby as it is now, from the last day's readings.
+
+    Walls are the middle baby's at that age, spread by the traits and narrowed like the rest.
+
+    Parameters, returns and errors as in ``narrowed``.
+    """
+    story, seen = story_of(case), recent(case)
+    centre = _walked(story, case.age_days, (), middle())
+    best = weighed_draws(
+        lambda traits: _seen_once(case.age_days, seen, traits, centre),
+        seen,
+        draws=draws,
+        seed=seed,
+        digest=case.digest,
+        progress=progress,
+    )
+    return _kept(case, best, draws, len(seen))
+
+
+def recent(case: Case) -> tuple[Observed, ...]:
+    """The last reading of each kind within a day, and not before the last change."""
+    changes = [event.age_days for event in case.events if event.kind in CHANGING]
+    since = max([case.age_days - NOW_DAYS, *changes])
+    last = {item.key: item for item in observed(case) if item.age_days >= since}
+    return tuple(last.values())
+
+
+def _walked(story: Story, age_days: float, seen: tuple[Observed, ...], traits: Traits) -> Carried:
+    """Walks every draw from birth and notes the model's side of each reading on the way."""
     baby = Baby(traits, story)
-    ages = sorted({item.age_days for item in seen} | {case.age_days})
     answers = np.zeros((traits.members, len(seen)))
     walls = baby.walls_at_birth()
     stops = walk(
@@ -129,89 +125,56 @@ def _carried(case: Case, seen: tuple[Observed, ...], traits: Traits) -> _Run:
         who=baby.individual(),
         body=baby.body(),
         start_days=0.0,
-        stops_days=ages,
+        stops_days=sorted({item.age_days for item in seen} | {age_days}),
         breaks_days=story.breaks_days,
     )
     for stop in stops:
-        walls = stop.walls
-        sensed = stop.sensed
+        walls, sensed = stop.walls, stop.sensed
         assert isinstance(sensed, Sensed)
         for column, item in enumerate(seen):
             if item.age_days == stop.age_days:
                 answers[:, column] = item.predict(sensed.readings, walls, traits)
-    return _Run(baby=baby, walls=walls, answers=answers)
+    return Carried(baby=baby, walls=walls, answers=answers)
 
 
-def _proposal(z: Floats, run: _Run, seen: tuple[Observed, ...]) -> tuple[Floats, Floats]:
-    """Mean and covariance of the Gaussian that a linear fit and the readings imply.
-
-    Idle traits are left out of the fit, so that chance does not move them off their prior.
-    """
-    idle = run.baby.idle()
-    active = np.array([trait.name not in idle for trait in spreads()])
-    mean, cov = np.zeros(len(active)), np.eye(len(active))
-    mean[active], cov[np.ix_(active, active)] = _fitted(z[:, active], run.answers, seen)
-    return mean, cov
-
-
-def _fitted(z: Floats, answers: Floats, seen: tuple[Observed, ...]) -> tuple[Floats, Floats]:
-    values = np.array([item.value for item in seen])
-    sds = np.array([item.sd for item in seen])
-    design = np.column_stack([np.ones(len(z)), z])
-    normal = design.T @ design + RIDGE * np.eye(design.shape[1])
-    fit = np.linalg.solve(normal, design.T @ answers)
-    left = answers - design @ fit
-    spare = max(len(z) - design.shape[1], 1)
-    error = sds**2 + (left**2).sum(axis=0) / spare
-    slopes = fit[1:].T
-    cov = np.linalg.inv(np.eye(z.shape[1]) + slopes.T @ (slopes / error[:, None]))
-    mean = cov @ slopes.T @ ((values - fit[0]) / error)
-    return mean, cov
+def _seen_once(
+    age_days: float, seen: tuple[Observed, ...], traits: Traits, centre: Carried
+) -> Carried:
+    """One beat a draw, started from the middle baby's."""
+    baby = centre.baby.with_traits(traits)
+    birth = centre.baby.walls_at_birth()
+    own = Walls(
+        left=_spread(centre.walls.left, birth.left, traits, "lv"),
+        right=_spread(centre.walls.right, birth.right, traits, "rv"),
+    )
+    readings = baby.beat(age_days, own).readings
+    columns = [item.predict(readings, own, traits) for item in seen]
+    answers = np.column_stack(columns) if columns else np.zeros((traits.members, 0))
+    return Carried(baby=baby, walls=own, answers=answers)
 
 
-def _sampled(mean: Floats, cov: Floats, normal: Floats) -> Floats:
-    return mean + normal @ np.linalg.cholesky(cov).T
+def _spread(wall: Wall, birth: Wall, traits: Traits, prefix: str) -> Wall:
+    """A middle wall spread by traits: what it lost since birth goes with the rate of loss."""
+    ratio = wall.mass_g / birth.mass_g
+    kept: Floats = np.where(ratio < 1.0, ratio ** traits["loss_rate"], ratio)
+    ones = np.ones(traits.members)
+    return replace(
+        wall,
+        mass_g=birth.mass_g * kept * traits[f"{prefix}_mass"],
+        unloaded_volume_ml=wall.unloaded_volume_ml * traits[f"{prefix}_cavity"],
+        strength=wall.strength * ones,
+        synthesis_per_day=wall.synthesis_per_day * ones,
+    )
 
 
-def _weights(z: Floats, run: _Run, seen: tuple[Observed, ...], mean: Floats, cov: Floats) -> Floats:
-    """Prior times likelihood over proposal, summing to one; failed members weigh nothing."""
-    away = z - mean
-    log_proposal = -0.5 * np.einsum("ij,ij->i", away, np.linalg.solve(cov, away.T).T)
-    log_weight = -0.5 * (z**2).sum(axis=1) - log_proposal
-    for column, item in enumerate(seen):
-        log_weight -= 0.5 * ((item.value - run.answers[:, column]) / item.sd) ** 2
-    failed = np.array(sorted(run.baby.tally.failed), dtype=np.int64)
-    log_weight[failed] = -np.inf
-    log_weight[~np.isfinite(log_weight)] = -np.inf
-    weight = np.exp(log_weight - log_weight.max())
-    return weight / weight.sum()
-
-
-def _resampled(weights: Floats, draws: int) -> NDArray[np.int64]:
-    """Rows kept, as many times as their weight asks: systematic, from the middle of each share."""
-    places = (np.arange(draws) + 0.5) / draws
-    return np.minimum(np.searchsorted(np.cumsum(weights), places), len(weights) - 1)
-
-
-def _kept(
-    case: Case, run: _Run, rows: NDArray[np.int64], weights: Floats, readings: int
-) -> Narrowed:
-    effective = float(min(1.0 / (weights**2).sum(), len(rows)))
-    if effective < TOO_FEW_EFFECTIVE and len(rows) >= FEW_EFFECTIVE:
-        raise PriorError(
-            "the readings leave too few plausible draws to answer from",
-            code="too_few_draws",
-            where="readings",
-            value=round(effective),
-            unit="draws",
-            remedy="look at `check` for readings that contradict each other, or ask for more draws",
-        )
-    failed = len(run.baby.tally.failed) / run.baby.traits.members
+def _kept(case: Case, weighed: Weighed, draws: int, readings: int) -> Narrowed:
+    rows = resampled(weighed.weights, draws)
+    run = weighed.run
     return Narrowed(
         baby=run.baby.at(rows),
         walls=run.walls.at(rows),
         age_days=case.age_days,
-        effective_draws=effective,
-        failed_share=failed,
+        effective_draws=min(weighed.effective, float(draws)),
+        failed_share=len(run.baby.tally.failed) / run.baby.traits.members,
         readings_used=readings,
     )

@@ -1,0 +1,222 @@
+"""Importance draws of traits, given an account of what the model says for each of them.
+
+Weights on plain prior draws collapse (a handful of effective draws with six readings). So the
+model's answers are regressed on the traits, the Gaussian that regression and readings imply is
+sampled, and every sample is weighed by prior times likelihood over proposal. What the regression
+cannot explain counts as error while proposing, so that a curved answer widens the proposal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inseries.base.errors import PriorError
+from inseries.course.walls import Walls
+from inseries.prior.baby import Baby
+from inseries.prior.observe import Observed
+from inseries.prior.traits import Floats, Traits, normals, spreads
+
+# chosen: draws of each fit, the next from where the last pointed; several times the number of traits
+FIT_DRAWS = (96, 128)
+# chosen: the weighed samples are drawn again, from a proposal fitted to the last ones, until this
+# share of the kept draws is effective, at most so often
+ENOUGH_SHARE, MOST_ROUNDS = 0.6, 4
+# chosen: weights are tempered in a fit so that about this many points for each trait carry it
+POINTS_PER_TRAIT = 3.0
+# chosen: samples weighed for each draw that is kept
+SAMPLES_PER_DRAW = 2
+# chosen: the proposal is this much wider than the fitted Gaussian (variance)
+WIDER = 1.15
+# chosen: ridge that keeps the regression solvable
+RIDGE = 1e-3
+# chosen: below the first a caution travels, below the second there is no answer
+FEW_EFFECTIVE, TOO_FEW_EFFECTIVE = 100, 40
+
+Progress = Callable[[str, float], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carried:
+    """One ensemble carried to the case's age: the model's answers and where it ended."""
+
+    baby: Baby
+    walls: Walls
+    answers: Floats
+
+
+Carry = Callable[[Traits], Carried]
+"""From traits to the model's side of every reading and where each draw ended."""
+
+
+def weighed_draws(
+    carry: Carry,
+    seen: tuple[Observed, ...],
+    *,
+    draws: int,
+    seed: int,
+    digest: str,
+    progress: Progress | None = None,
+) -> Weighed:
+    """The best of a few rounds of proposing, carrying and weighing.
+
+    Parameters
+    ----------
+    carry : from traits to the model's answers, one column a reading
+    seen : the readings; none leaves the prior as it is
+    draws : how many draws will be kept
+    seed, digest : of the run and of the case
+    progress : told the share done
+
+    Returns
+    -------
+    Weighed
+
+    Raises
+    ------
+    PriorError
+        fewer than 40 effective draws where at least 100 were asked for
+    """
+    tell = progress or (lambda _stage, _share: None)
+    sizes = FIT_DRAWS + (draws * SAMPLES_PER_DRAW,) * MOST_ROUNDS if seen else (draws,)
+    proposal = Gaussian.prior()
+    best: Weighed | None = None
+    for step, size in enumerate(sizes):
+        tell("fitting the readings", step / len(sizes))
+        z = proposal.at(normals((size, len(spreads())), seed, digest, f"round {step}"))
+        run = carry(Traits(z=z))
+        weighed = Weighed(run=run, log_weight=_log_weights(z, run, seen, proposal))
+        if step >= len(FIT_DRAWS) or not seen:
+            best = weighed if best is None or weighed.effective > best.effective else best
+            if best.effective >= ENOUGH_SHARE * draws:
+                break
+        proposal = _proposal(z, weighed, seen)
+    tell("fitting the readings", 1.0)
+    assert best is not None
+    _refuse_few(best.effective, draws)
+    return best
+
+
+def _refuse_few(effective: float, draws: int) -> None:
+    if effective >= TOO_FEW_EFFECTIVE or draws < FEW_EFFECTIVE:
+        return
+    raise PriorError(
+        "the readings leave too few plausible draws to answer from",
+        code="too_few_draws",
+        where="readings",
+        value=round(effective),
+        unit="draws",
+        remedy="look at `check` for readings that contradict each other, or ask for more draws",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gaussian:
+    """A proposal over the traits."""
+
+    mean: Floats
+    cov: Floats
+
+    @classmethod
+    def prior(cls) -> Gaussian:
+        """The prior itself."""
+        return cls(mean=np.zeros(len(spreads())), cov=np.eye(len(spreads())))
+
+    def at(self, normal: Floats) -> Floats:
+        """Samples from standard normals."""
+        return self.mean + normal @ np.linalg.cholesky(self.cov).T
+
+    def log_density(self, z: Floats) -> Floats:
+        """Logarithm of its density, up to a constant."""
+        away = z - self.mean
+        return -0.5 * np.einsum("ij,ij->i", away, np.linalg.solve(self.cov, away.T).T)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weighed:
+    """An ensemble with the logarithm of its weights, greatest zero."""
+
+    run: Carried
+    log_weight: Floats
+
+    @property
+    def weights(self) -> Floats:
+        """Weights that sum to one."""
+        return _normed(self.log_weight)
+
+    @property
+    def effective(self) -> float:
+        """Effective number of draws."""
+        return _effective(self.log_weight)
+
+    def tempered(self, wanted: float) -> Floats:
+        """Weights softened until about the wanted number of draws counts."""
+        power = 1.0
+        while _effective(power * self.log_weight) < wanted and power > LEAST_POWER:
+            power *= 0.7
+        return _normed(power * self.log_weight)
+
+
+# chosen: weights softened below this power are as good as equal
+LEAST_POWER = 1e-4
+
+
+def _normed(log_weight: Floats) -> Floats:
+    weight = np.exp(log_weight)
+    return weight / weight.sum()
+
+
+def _effective(log_weight: Floats) -> float:
+    return float(1.0 / (_normed(log_weight) ** 2).sum())
+
+
+def _proposal(z: Floats, weighed: Weighed, seen: tuple[Observed, ...]) -> Gaussian:
+    """The Gaussian that a fit near the readings and the readings themselves imply, a bit wider.
+
+    Idle traits are left out of the fit, so that chance does not move them off their prior.
+    """
+    idle = weighed.run.baby.idle()
+    active = np.array([trait.name not in idle for trait in spreads()])
+    weights = weighed.tempered(min(POINTS_PER_TRAIT * active.sum(), 0.8 * len(z)))
+    prior = Gaussian.prior()
+    mean, cov = prior.mean, prior.cov
+    fitted = _fitted(z[:, active], weighed.run.answers, weights, seen)
+    mean[active], cov[np.ix_(active, active)] = fitted[0], WIDER * fitted[1]
+    return Gaussian(mean=mean, cov=cov)
+
+
+def _fitted(
+    z: Floats, answers: Floats, weights: Floats, seen: tuple[Observed, ...]
+) -> tuple[Floats, Floats]:
+    """Mean and covariance by a weighted linear fit of the answers; its misfit counts as error."""
+    values = np.array([item.value for item in seen])
+    sds = np.array([item.sd for item in seen])
+    design = np.column_stack([np.ones(len(z)), z])
+    good = np.isfinite(answers).all(axis=1)
+    pull = (weights * good)[:, None]
+    answers = np.where(good[:, None], answers, 0.0)
+    normal = design.T @ (pull * design) + RIDGE / len(z) * np.eye(design.shape[1])
+    fit = np.linalg.solve(normal, design.T @ (pull * answers))
+    error = sds**2 + (pull * (answers - design @ fit) ** 2).sum(axis=0)
+    slopes = fit[1:].T
+    cov = np.linalg.inv(np.eye(z.shape[1]) + slopes.T @ (slopes / error[:, None]))
+    return cov @ slopes.T @ ((values - fit[0]) / error), cov
+
+
+def _log_weights(z: Floats, run: Carried, seen: tuple[Observed, ...], proposal: Gaussian) -> Floats:
+    """Prior times likelihood over proposal, greatest zero; failed members weigh nothing."""
+    log_weight = -0.5 * (z**2).sum(axis=1) - proposal.log_density(z)
+    for column, item in enumerate(seen):
+        log_weight -= 0.5 * ((item.value - run.answers[:, column]) / item.sd) ** 2
+    log_weight[sorted(run.baby.tally.failed)] = -np.inf
+    log_weight[~np.isfinite(log_weight)] = -np.inf
+    return log_weight - log_weight.max()
+
+
+def resampled(weights: Floats, draws: int) -> NDArray[np.int64]:
+    """Rows kept, as many times as their weight asks: systematic, from the middle of each share."""
+    places = (np.arange(draws) + 0.5) / draws
+    return np.minimum(np.searchsorted(np.cumsum(weights), places), len(weights) - 1)
