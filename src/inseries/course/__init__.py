@@ -3,5 +3,5 @@
 Knows: growth laws, the walk through days, events at their hour.
 Must not know: how a beat is solved, patients' names for things.
 Start reading: ``walk.py``, then ``laws/``.
-Proven by: ``tests/rooms/test_course.py``, ``tests/witness/test_mass_gain_after_band_against_boutin.py``.
+Proven by: ``tests/rooms/test_course.py``, ``tests/witness``.
 """

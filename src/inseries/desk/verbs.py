@@ -62,6 +62,14 @@ VERBS: dict[str, Verb] = _by_name(
         result="CheckResult",
         takes=("case",),
     ),
+    Verb(
+        name="verify",
+        question="Why should I believe it?",
+        module="inseries.desk.verify",
+        function="verify",
+        result="VerifyResult",
+        takes=("progress",),
+    ),
 )
 
 

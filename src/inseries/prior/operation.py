@@ -2,8 +2,8 @@
 
 For each tier the heart is filled to the tier's limit of left atrial pressure and the arterial mean
 pressure is held by resistance; the output that results must reach the tier's, with a resistance
-the bed can give. Given a baby's traits only the operation's own unknowns vary: a design of seven
-points (middle, and two either side of each of three unknowns) gives margins as smooth functions,
+the bed can give. Given a baby's traits only the operation's own unknowns vary: a design of six
+points (middle, two either side of two unknowns, one beside a third that matters less) gives margins as smooth functions,
 which are then asked at many drawn unknowns.
 """
 
@@ -28,6 +28,8 @@ from inseries.routes import AfterBypass, arterial_switch
 
 # derived: the three unknowns that vary, in the order of their column
 UNKNOWNS = ("left_strength", "stiffness", "lung_resistance")
+# chosen: the first so many unknowns bend the margins, the rest move them in a straight line
+BENT = 2
 # chosen: design points lie this many deviations from the middle
 DESIGN_REACH = 1.5
 # chosen: unknowns drawn to turn margins into a chance; 512 keep its error below 2 points a draw
@@ -153,19 +155,21 @@ class Operation:
         )
 
     def _asked(self, values: Floats) -> Floats:
-        """Values at the design points, shape (n, 7), carried to the drawn unknowns: (n, draws)."""
-        middle, low, high = values[:, :1], values[:, 1::2], values[:, 2::2]
+        """Values at the design points, shape (n, 6), carried to the drawn unknowns: (n, draws)."""
+        middle = values[:, :1]
+        bent, straight = self.z[:, :BENT], self.z[:, BENT:]
+        low, high = values[:, 1 : 1 + BENT], values[:, 1 + BENT : 1 + 2 * BENT]
         slope = (high - low) / (2.0 * DESIGN_REACH)
         bend = (high + low - 2.0 * middle) / (2.0 * DESIGN_REACH**2)
-        return middle + slope @ self.z.T + bend @ (self.z.T**2)
+        beside = (values[:, 1 + 2 * BENT :] - middle) / DESIGN_REACH
+        return middle + slope @ bent.T + bend @ (bent.T**2) + beside @ straight.T
 
 
 def _design() -> Floats:
-    points = np.zeros((1 + 2 * len(UNKNOWNS), len(UNKNOWNS)))
-    for column in range(len(UNKNOWNS)):
-        points[1 + 2 * column, column] = -DESIGN_REACH
-        points[2 + 2 * column, column] = DESIGN_REACH
-    return points
+    """Rows: middle; each bent unknown below; each above; each straight one above."""
+    count = len(UNKNOWNS)
+    reach = DESIGN_REACH * np.eye(count)
+    return np.vstack([np.zeros((1, count)), -reach[:BENT], reach[:BENT], reach[BENT:]])
 
 
 def _unknown(name: str, z: Floats) -> Floats:

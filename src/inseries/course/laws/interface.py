@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from inseries.course.walls import Floats, Wall
+if TYPE_CHECKING:
+    from inseries.course.walls import Floats, Wall
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

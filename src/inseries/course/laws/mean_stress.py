@@ -3,22 +3,27 @@
 Why the mean and not the peak: behind a fixed narrowing a stronger wall keeps its peak stress and
 would grow without end, while its mean stress falls as it empties better, so that it settles.
 
-x = S/S_0 - 1.  x > 0: dm/dt = m min(x/τ_up, r) max(0, 1 - (m/(M BSA))²).  x < 0: dm/dt = m x/τ_down.
+x = S/S_0 - 1.  x > 0: dm/dt = m min(x/τ_up, r) max(0, 1 - (m/(M BSA))²).
+x < 0: dm/dt = m x/τ_down.
 Cavity: d ln V_0/dt = g (λ_ED - λ*) - h ln(V_0/V_usual).
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from inseries.base.numbers import read_numbers
-from inseries.course.laws.interface import Individual, Load
 from inseries.course.walls import Floats, Wall
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from inseries.course.laws.interface import Individual, Load
 
 
 @lru_cache(maxsize=1)

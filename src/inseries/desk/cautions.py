@@ -1,0 +1,72 @@
+"""What every decision carries: what this is, what it does not know, how far the draws can be trusted."""
+
+from __future__ import annotations
+
+from inseries.base.findings import Caution, Severity
+from inseries.case import Case
+from inseries.case.check import check
+from inseries.prior.importance import FEW_EFFECTIVE
+from inseries.prior.narrow import Narrowed
+
+# chosen: share of failed members above which a caution travels
+FAILED_CAUTION = 0.02
+
+AID = "A decision aid from a model, not a device; local protocol and licensed clinicians decide."
+
+
+def standing_cautions(case: Case) -> tuple[Caution, ...]:
+    """What every decision screen carries, and what the model does not know about this baby."""
+    return (
+        Caution(severity=Severity.CAUTION, text=AID),
+        *(Caution(severity=Severity.NOTE, text=text) for text in unknowns(case)),
+        *contradictions(case),
+    )
+
+
+def unknowns(case: Case) -> tuple[str, ...]:
+    """What the model does not know about this baby, in sentences."""
+    known = [
+        "The model does not know this baby's brain, gut, lungs and infections, nor the centre."
+    ]
+    anatomy = case.anatomy
+    if anatomy.coronary is None or anatomy.coronary_certainty != "certain":
+        known.append("The coronary pattern is not certain; an intramural course is not excluded.")
+    if case.latest("la_mean_mmhg") is None:
+        known.append("Left atrial pressure was never measured; filling is computed.")
+    if case.latest("pulmonary_artery_mean_mmhg") is None:
+        known.append("Lung resistance was not measured by catheter; it is computed.")
+    if case.latest("lv_mass_g") is None:
+        known.append("Left ventricular mass was not measured; it is computed from age alone.")
+    if any(value.key == "inspired_oxygen_pct" for r in case.readings for value in r.values):
+        known.append("Inspired oxygen is recorded but not yet used in the lungs' saturation.")
+    return tuple(known)
+
+
+def contradictions(case: Case) -> tuple[Caution, ...]:
+    """What in the record cannot be, as cautions."""
+    return tuple(
+        Caution(severity=Severity.CAUTION, text=f"The record contradicts itself: {found.sentence}")
+        for found in check(case).contradictions
+    )
+
+
+def ensemble_cautions(today: Narrowed, draws: int) -> tuple[Caution, ...]:
+    """How far the draws can be trusted."""
+    found: list[Caution] = []
+    if today.effective_draws < min(FEW_EFFECTIVE, draws):
+        found.append(
+            Caution(
+                severity=Severity.CAUTION,
+                text=f"Only {today.effective_draws:.0f} effective draws fit the readings; "
+                "intervals are rough.",
+            )
+        )
+    if today.failed_share > FAILED_CAUTION:
+        found.append(
+            Caution(
+                severity=Severity.CAUTION,
+                text=f"{100 * today.failed_share:.0f} % of the circuits did not settle and were "
+                "left out.",
+            )
+        )
+    return tuple(found)

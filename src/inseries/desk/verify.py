@@ -1,0 +1,234 @@
+"""The verb ``verify``: every outside check, hits and misses alike, and what was never fitted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from inseries.base.findings import Caution, Severity
+from inseries.base.numbers import Provenance, read_rows
+from inseries.desk.answer import Answer, Progress, Shown, Table
+from inseries.desk.experiments.catalogue import SITUATIONS
+from inseries.desk.run import run_record
+from inseries.desk.targets import Interval, Role, Target, targets
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+# Constants that set the level of the window, and that no published figure pins down.
+_LEVEL = ("left_strength", "stiffness", "loss_time")
+# Tables of constants: its word, the room, and its files, a later one over an earlier one.
+_TABLES = (
+    ("newborn", "inseries.circuit", ("newborn.toml", "fitted.toml")),
+    ("growth law", "inseries.course", ("mean_stress.toml", "fitted.toml")),
+    ("regulation", "inseries.prior", ("regulation.toml", "fitted.toml")),
+    ("operation", "inseries.prior", ("operation.toml",)),
+    ("spread", "inseries.prior", ("spread.toml",)),
+)
+UNEXPLAINED = "not explained yet"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """One published figure beside ours.
+
+    Parameters
+    ----------
+    name : situation and measure
+    what, population : in words
+    source : bibliography key, None for common practice
+    role : used to fit, or kept to judge
+    published : the printed figure, or None
+    sd_or_range : what counts as inside
+    ours : our number
+    inside : whether ours lies inside
+    reason : why it is missed; None while it is not
+    """
+
+    name: str
+    what: str
+    population: str
+    source: str | None
+    role: Role
+    published: float | None
+    sd_or_range: Interval
+    unit: str
+    ours: float
+    inside: bool
+    reason: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chosen:
+    """A constant that was chosen and never fitted: its table, value, and why that value."""
+
+    name: str
+    table: str
+    value: float
+    unit: str
+    because: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VerifyResult:
+    """Every outside check, and every constant that was chosen and never fitted."""
+
+    checks: tuple[Check, ...]
+    chosen: tuple[Chosen, ...]
+
+    def shown(self) -> Shown:
+        """The count, one table for each role, misses with their reasons, chosen constants."""
+        missed = tuple(check for check in self.checks if not check.inside)
+        inside = len(self.checks) - len(missed)
+        return Shown(
+            sentences=(
+                f"{inside} of {len(self.checks)} published figures hold our number; "
+                f"{len(missed)} do not, and stay listed.",
+                f"{len(self.chosen)} constants were chosen and never fitted. The level of the "
+                f"window hangs on {_and(_LEVEL)} among them.",
+            ),
+            tables=(
+                _table("Used to fit", self.checks, "calibrated"),
+                _table("Kept to judge", self.checks, "validated"),
+                _miss_table(missed),
+                _chosen_table(self.chosen),
+            ),
+        )
+
+
+def verify(*, progress: Progress | None = None) -> Answer:
+    """Every outside check: published, ours, inside or not, used to fit or kept to judge.
+
+    Parameters
+    ----------
+    progress : told the situation at hand and the fraction done
+
+    Returns
+    -------
+    Answer with a VerifyResult; cautions where a published figure is missed
+    """
+    found: dict[str, dict[str, float]] = {}
+    for done, (name, situation) in enumerate(SITUATIONS.items()):
+        if progress is not None:
+            progress(situation.words, done / len(SITUATIONS))
+        found[name] = situation.experiment(None)
+    checks = tuple(_check(target, found[target.situation][target.measure]) for target in targets())
+    sources = tuple(dict.fromkeys(check.source for check in checks if check.source))
+    return Answer(
+        verb="verify",
+        result=VerifyResult(checks=checks, chosen=chosen_constants()),
+        cautions=_cautions(checks),
+        sources=sources,
+        run=run_record(None),
+    )
+
+
+def chosen_constants() -> tuple[Chosen, ...]:
+    """Constants chosen and never fitted, by table."""
+    return tuple(
+        item for table, package, files in _TABLES for item in _chosen(table, package, files)
+    )
+
+
+def _check(target: Target, ours: float) -> Check:
+    inside = target.interval.holds(ours)
+    return Check(
+        name=target.name,
+        what=target.what,
+        population=target.population,
+        source=target.source,
+        role=target.role,
+        published=target.published,
+        sd_or_range=target.interval,
+        unit=target.unit,
+        ours=ours,
+        inside=inside,
+        reason=None if inside else target.reason or UNEXPLAINED,
+    )
+
+
+def _cautions(checks: tuple[Check, ...]) -> tuple[Caution, ...]:
+    missed = [check.what for check in checks if not check.inside and check.role == "calibrated"]
+    used = Caution(
+        severity=Severity.NOTE,
+        text="A figure that was used to fit proves little; those kept to judge prove more.",
+    )
+    if not missed:
+        return (used,)
+    text = f"Missed although it was used to fit: {_and(missed)}."
+    return (used, Caution(severity=Severity.CAUTION, text=text))
+
+
+def _chosen(table: str, package: str, files: tuple[str, ...]) -> Iterable[Chosen]:
+    rows: dict[str, dict[str, object]] = {}
+    for file in files:
+        rows |= read_rows(package, file)
+    for name, row in rows.items():
+        value = row["value"]
+        if row["provenance"] == Provenance.CHOSEN and isinstance(value, int | float):
+            yield Chosen(
+                name=name,
+                table=table,
+                value=float(value),
+                unit=str(row["unit"]),
+                because=str(row["because"]),
+            )
+
+
+def _table(title: str, checks: tuple[Check, ...], role: Role) -> Table:
+    return Table(
+        title=title,
+        columns=("what", "published", "ours", "in", "source"),
+        rows=tuple(
+            (
+                check.what,
+                _published(check),
+                _plain(check.ours),
+                "yes" if check.inside else "NO",
+                check.source or "practice",
+            )
+            for check in checks
+            if check.role == role
+        ),
+    )
+
+
+def _published(check: Check) -> str:
+    inside = check.sd_or_range
+    if inside.sd is not None and check.published is not None:
+        return f"{_plain(check.published)} ± {_plain(inside.sd)} {check.unit}"
+    low, high = inside.low, inside.high
+    if low is None and high is not None:
+        return f"below {_plain(high)} {check.unit}"
+    if high is None and low is not None:
+        return f"above {_plain(low)} {check.unit}"
+    return f"{_plain(low or 0.0)} to {_plain(high or 0.0)} {check.unit}"
+
+
+def _plain(value: float) -> str:
+    return f"{value:.3g}" if abs(value) < 1000.0 else f"{value:.0f}"
+
+
+def _miss_table(missed: tuple[Check, ...]) -> Table:
+    return Table(
+        title="Missed, and why we think so",
+        columns=("what", "why"),
+        rows=tuple((check.what, check.reason or UNEXPLAINED) for check in missed),
+    )
+
+
+def _chosen_table(chosen: tuple[Chosen, ...]) -> Table:
+    tables = dict.fromkeys(item.table for item in chosen)
+    return Table(
+        title="Chosen, never fitted",
+        columns=("table", "constants"),
+        rows=tuple(
+            (table, ", ".join(item.name for item in chosen if item.table == table))
+            for table in tables
+        ),
+    )
+
+
+def _and(words: Iterable[str]) -> str:
+    listed = list(words)
+    return listed[0] if len(listed) == 1 else f"{', '.join(listed[:-1])} and {listed[-1]}"

@@ -1,0 +1,186 @@
+"""The switch tried on every day from now to a horizon: at most sixteen days computed, the rest
+read between them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from inseries.circuit.readouts import Readings
+from inseries.course.walk import walk
+from inseries.course.walls import Walls
+from inseries.prior.baby import Sensed
+from inseries.prior.narrow import Narrowed
+from inseries.prior.operation import Carrying, Operation, Tier
+from inseries.prior.traits import Floats
+
+# chosen: days on which the switch is tried; more would not move a curve by a point
+MOST_NODES = 16
+# chosen: candidate days lie this far apart
+DAYS_BETWEEN = 2.0
+# chosen: refining stops when no stretch between days is expected to err by more
+GOOD_CHANCE = 0.005
+
+Progress = Callable[[str, float], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Day:
+    """One candidate day: its age, walls, and the beat before any switch."""
+
+    age_days: float
+    walls: Walls
+    readings: Readings
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outlook:
+    """The window of n draws.
+
+    Parameters
+    ----------
+    days : every candidate day, in order
+    nodes : indices of the days on which the switch was tried
+    carrying : by node, then by tier
+    tiers : the criteria
+    """
+
+    days: tuple[Day, ...]
+    nodes: tuple[int, ...]
+    carrying: dict[int, dict[str, Carrying]]
+    tiers: tuple[Tier, ...]
+
+    @property
+    def ages_days(self) -> Floats:
+        """Ages of all days."""
+        return np.array([day.age_days for day in self.days])
+
+    @property
+    def node_ages_days(self) -> Floats:
+        """Ages at which the switch was tried."""
+        return self.ages_days[list(self.nodes)]
+
+    def chance(self, tier: str, ages_days: Floats) -> Floats:
+        """Chance of every draw at some ages, shape (n, ages); straight between nodes."""
+        return self.between(lambda carrying: carrying.chance, tier, ages_days)
+
+    def between(self, of: Callable[[Carrying], Floats], tier: str, ages_days: Floats) -> Floats:
+        """Any quantity of a tier at some ages, shape (n, ages), straight between nodes."""
+        at_nodes = np.column_stack([of(self.carrying[node][tier]) for node in self.nodes])
+        return np.stack([np.interp(ages_days, self.node_ages_days, row) for row in at_nodes])
+
+
+def outlook(
+    today: Narrowed,
+    tiers: tuple[Tier, ...],
+    *,
+    horizon_day: float,
+    seed: int,
+    digest: str,
+    progress: Progress | None = None,
+) -> Outlook:
+    """The switch tried from today to a horizon.
+
+    Parameters
+    ----------
+    today : narrowed draws
+    tiers : criteria
+    horizon_day : last age, days
+    seed, digest : of the run and the case
+    progress : told stage and share done
+
+    Returns
+    -------
+    Outlook
+    """
+    tell = progress or (lambda _stage, _share: None)
+    days = tuple(_days(today, horizon_day, tell))
+    operation = Operation(today.baby, tiers, seed, digest)
+    carrying: dict[int, dict[str, Carrying]] = {}
+
+    def tried(node: int) -> Floats:
+        """Mean chance of each tier on one day."""
+        day = days[node]
+        carrying[node] = operation.on(day.age_days, day.walls)
+        tell("trying the switch", len(carrying) / MOST_NODES)
+        return np.array([carrying[node][tier.name].chance.mean() for tier in tiers])
+
+    refined(tried, np.array([day.age_days for day in days]))
+    return Outlook(days=days, nodes=tuple(sorted(carrying)), carrying=carrying, tiers=tiers)
+
+
+def refined(tried: Callable[[int], Floats], ages_days: Floats, most: int = MOST_NODES) -> None:
+    """Tries days until the curve between them is straight enough, or there are enough.
+
+    Parameters
+    ----------
+    tried : gives the chances on one candidate day, shape (tiers,)
+    ages_days : candidate days, ascending
+    most : how many may be tried
+    """
+    known = {node: tried(node) for node in _first(len(ages_days))}
+    while len(known) < most:
+        nodes = sorted(known)
+        stretches = [
+            (_doubt(known, ages_days, left, right), left, right)
+            for left, right in zip(nodes, nodes[1:], strict=False)
+            if right - left > 1
+        ]
+        if not stretches:
+            return
+        doubt, left, right = max(stretches)
+        if doubt < GOOD_CHANCE and len(known) > len(_first(len(ages_days))):
+            return
+        middle = (left + right) // 2
+        known[middle] = tried(middle)
+
+
+def _first(candidates: int) -> tuple[int, ...]:
+    last = candidates - 1
+    return tuple(sorted({0, last // 4, last // 2, 3 * last // 4, last}))
+
+
+def _doubt(known: dict[int, Floats], ages: Floats, left: int, right: int) -> float:
+    """How far a straight line across a stretch may err: its bend by the slopes beside it."""
+    nodes = sorted(known)
+    slope = _slope(known, ages, left, right)
+    width = float(ages[right] - ages[left])
+    place = nodes.index(left)
+    beside = []
+    if place > 0:
+        beside.append(_slope(known, ages, nodes[place - 1], left))
+    if place + 2 < len(nodes):
+        beside.append(_slope(known, ages, right, nodes[place + 2]))
+    bends = [float(np.abs(slope - other).max()) for other in beside]
+    return width * max(bends, default=float(np.abs(slope).max())) / 8.0
+
+
+def _slope(known: dict[int, Floats], ages: Floats, left: int, right: int) -> Floats:
+    return (known[right] - known[left]) / (ages[right] - ages[left])
+
+
+def _days(today: Narrowed, horizon_day: float, tell: Progress) -> list[Day]:
+    """Walls today and on whole days after it, the horizon included."""
+    baby, now = today.baby, today.age_days
+    whole = np.arange(horizon_day, now, -DAYS_BETWEEN)[::-1]
+    ages = [now, *whole]
+    found: list[Day] = []
+    stops = walk(
+        baby.beat,
+        today.walls,
+        law=baby.law,
+        who=baby.individual(),
+        body=baby.body(),
+        start_days=now,
+        stops_days=[float(age) for age in ages],
+        breaks_days=baby.story.breaks_days,
+    )
+    for stop in stops:
+        sensed = stop.sensed
+        assert isinstance(sensed, Sensed)
+        found.append(Day(age_days=stop.age_days, walls=stop.walls, readings=sensed.readings))
+        tell("walking through the days", (stop.age_days - now) / max(horizon_day - now, 1.0))
+    return found
