@@ -30,16 +30,31 @@ def kernel_digest() -> str:
 def cache_folder() -> Path:
     """Folder of compiled kernels for this state of sources, compiler, processor and checks."""
     base = os.environ.get("XDG_CACHE_HOME") or "~/.cache"
-    state = f"{numba.__version__} {llvmlite.__version__} {llvm.get_host_cpu_name()} " + (
-        f"{numba.core.config.BOUNDSCHECK}"
-    )
+    checked: object = getattr(numba.core.config, "BOUNDSCHECK", None)
+    state = f"{numba.__version__} {llvmlite.__version__} {llvm.get_host_cpu_name()} {checked}"
     name = hashlib.sha256((kernel_digest() + state).encode()).hexdigest()[:16]
     return Path(base).expanduser() / "inseries" / "kernels" / name
 
 
-numba.core.config.CACHE_DIR = str(cache_folder())
+# numba reads this name at the first compile; its stubs do not list it.
+numba.core.config.CACHE_DIR = str(cache_folder())  # pyright: ignore[reportAttributeAccessIssue]
 
-from inseries.circuit.kernels.beat import PART_READOUTS, SLOTS  # noqa: E402 - after the folder
+from inseries.circuit.kernels.layout import (  # noqa: E402 - after the folder
+    PART_READOUTS,
+    SLOTS,
+    Limits,
+    Network,
+    new_work,
+)
 from inseries.circuit.kernels.orbit import find_orbits, next_beat  # noqa: E402
 
-__all__ = ["PART_READOUTS", "SLOTS", "find_orbits", "kernel_digest", "next_beat"]
+__all__ = [
+    "PART_READOUTS",
+    "SLOTS",
+    "Limits",
+    "Network",
+    "find_orbits",
+    "kernel_digest",
+    "new_work",
+    "next_beat",
+]

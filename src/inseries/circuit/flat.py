@@ -9,12 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inseries.base.errors import CircuitError
-from inseries.circuit.compiled import SLOTS
+from inseries.circuit.bounds import refuse_unfit
+from inseries.circuit.compiled import SLOTS, Network
 from inseries.circuit.network import Atrium, Circuit, Edge, Floats, Leaf, Part, Ventricle, Vessel
 
 Ints = NDArray[np.int64]
 
-# published: arts1991 takes wall volume from mass; density 1.05 g/mL as in jhaveri2023
+# published: jhaveri2023 takes 1.05 g/mL from wall volume to mass
 WALL_DENSITY_G_ML = 1.05
 # derived: ΔP = 4 v² with v in m/s and Q in mL/s through an area in cm²
 ORIFICE_LOSS = 4e-4
@@ -31,8 +32,8 @@ class Flat:
 
     Parameters
     ----------
-    theta : array, shape (n, 1 + 2 edges + SLOTS parts); layout in ``kernels.beat``
-    kind, start, end, valve, system, watch : integer arrays, topology shared by all members
+    theta : array, shape (n, 1 + 3 edges + SLOTS parts); layout in ``kernels.layout``
+    kind, start, end, valve, inertial, system, watch : integer arrays, shared by all members
     volume_ml : array, shape (n,)
     """
 
@@ -41,9 +42,35 @@ class Flat:
     start: Ints
     end: Ints
     valve: Ints
+    inertial: Ints
     system: Ints
     watch: Ints
     volume_ml: Floats
+
+    @property
+    def members(self) -> int:
+        """How many circulations."""
+        return self.theta.shape[0]
+
+    @property
+    def unknowns(self) -> int:
+        """Volumes but the last, flows with inertance, total volume, ln of the resistance."""
+        return self.kind.size - 1 + int(np.sum(self.inertial >= 0)) + 2
+
+    def network(self, steps: int) -> Network:
+        """What all members share, for a beat of that many steps."""
+        ventricle, atrium = activation(steps)
+        return Network(
+            kind=self.kind,
+            start=self.start,
+            end=self.end,
+            valve=self.valve,
+            inertial=self.inertial,
+            system=self.system,
+            watch=self.watch,
+            act_v=ventricle,
+            act_a=atrium,
+        )
 
 
 def flatten(circuit: Circuit) -> Flat:
@@ -60,31 +87,24 @@ def flatten(circuit: Circuit) -> Flat:
     Raises
     ------
     CircuitError
-        a number that is not finite, or not above zero where it must be
+        a number that is not finite or out of its bounds, or arrays of different lengths
     """
-    columns: list[tuple[str, Leaf]] = [
-        ("heart rate", 60.0 / _positive(circuit.rate_per_min, "heart rate"))
-    ]
-    columns += [(edge.name, _resistance(edge)) for edge in circuit.edges]
-    columns += [(edge.name, quadratic_loss(edge)) for edge in circuit.edges]
-    for part in circuit.parts:
-        columns += [(part.name, value) for value in _slots(part)]
-    members = np.broadcast_shapes(
-        *(np.shape(value) for _, value in columns), np.shape(circuit.volume_ml), (1,)
-    )[0]
+    refuse_unfit(circuit)
+    columns = _columns(circuit)
+    members = _members([*columns, circuit.volume_ml])
     theta = np.empty((members, len(columns)))
-    for j, (name, value) in enumerate(columns):
+    for j, value in enumerate(columns):
         theta[:, j] = value
-        if not np.all(np.isfinite(theta[:, j])):
-            raise CircuitError("a number is not finite", code="not_finite", where=name)
     names = [part.name for part in circuit.parts]
+    edges = circuit.edges
     return Flat(
         theta=theta,
         kind=_ints([_kind(part) for part in circuit.parts]),
-        start=_ints([names.index(edge.start) for edge in circuit.edges]),
-        end=_ints([names.index(edge.end) for edge in circuit.edges]),
-        valve=_ints([int(edge.valve) for edge in circuit.edges]),
-        system=_ints([i for i, edge in enumerate(circuit.edges) if edge.systemic]),
+        start=_ints([names.index(edge.start) for edge in edges]),
+        end=_ints([names.index(edge.end) for edge in edges]),
+        valve=_ints([int(edge.valve) for edge in edges]),
+        inertial=_inertial(edges),
+        system=_ints([i for i, edge in enumerate(edges) if edge.systemic]),
         watch=_ints([names.index(circuit.pressure_part), names.index(circuit.filling_part)]),
         volume_ml=np.array(np.broadcast_to(circuit.volume_ml, (members,)), dtype=np.float64),
     )
@@ -111,7 +131,11 @@ def activation(steps: int) -> tuple[Floats, Floats]:
     -------
     two arrays, shape (2 steps + 1,), between 0 and 1
     """
-    share = np.linspace(0.0, 1.0, 2 * steps + 1)
+    return activation_at(np.linspace(0.0, 1.0, 2 * steps + 1))
+
+
+def activation_at(share: Floats) -> tuple[Floats, Floats]:
+    """Activation of ventricles and atria at shares (0 to 1) of a beat; arrays of that shape."""
     ventricle = _cosine(share, VENTRICLE_RISE, VENTRICLE_FALL)
     atrium = _cosine((share - ATRIUM_START) % 1.0, ATRIUM_RISE, ATRIUM_FALL)
     return ventricle, atrium
@@ -123,19 +147,30 @@ def _cosine(share: Floats, rise: float, fall: float) -> Floats:
     return np.where(share < rise, up, np.where(share < rise + fall, down, 0.0))
 
 
-def _resistance(edge: Edge) -> Leaf:
-    return _positive(edge.resistance_mmhg_s_ml, edge.name)
+def _columns(circuit: Circuit) -> list[Leaf]:
+    columns: list[Leaf] = [60.0 / circuit.rate_per_min]
+    columns += [edge.resistance_mmhg_s_ml for edge in circuit.edges]
+    columns += [quadratic_loss(edge) for edge in circuit.edges]
+    columns += [edge.inertance_mmhg_s2_ml for edge in circuit.edges]
+    for part in circuit.parts:
+        columns += _slots(part)
+    return columns
 
 
-def _positive(value: Leaf, name: str) -> Leaf:
-    if not np.all(np.asarray(value) > 0.0):
+def _members(values: list[Leaf]) -> int:
+    try:
+        return np.broadcast_shapes(*(np.shape(value) for value in values), (1,))[0]
+    except ValueError as error:
         raise CircuitError(
-            "a number must be above zero",
-            code="not_positive",
-            where=name,
-            value=float(np.min(value)),
-        )
-    return value
+            "members differ in number from one quantity to another",
+            code="members_differ",
+            value=sorted({np.size(value) for value in values}),
+        ) from error
+
+
+def _inertial(edges: tuple[Edge, ...]) -> Ints:
+    heavy = [bool(np.max(edge.inertance_mmhg_s2_ml) > 0.0) for edge in edges]
+    return np.where(heavy, np.cumsum(heavy) - 1, -1).astype(np.int64)
 
 
 def _kind(part: Part) -> int:
@@ -144,20 +179,16 @@ def _kind(part: Part) -> int:
 
 def _slots(part: Part) -> tuple[Leaf, ...]:
     if isinstance(part, Vessel):
-        own: tuple[Leaf, ...] = (1.0 / _positive(part.compliance_ml_mmhg, part.name),)
+        own: tuple[Leaf, ...] = (1.0 / part.compliance_ml_mmhg,)
     elif isinstance(part, Atrium):
-        own = (
-            _positive(part.elastance_min_mmhg_ml, part.name),
-            _positive(part.elastance_max_mmhg_ml, part.name),
-            part.unloaded_volume_ml,
-        )
+        own = (part.elastance_min_mmhg_ml, part.elastance_max_mmhg_ml, part.unloaded_volume_ml)
     else:
         own = (
-            _positive(part.mass_g, part.name) / WALL_DENSITY_G_ML,
-            _positive(part.unloaded_volume_ml, part.name),
-            _positive(part.active_stress_mmhg, part.name),
-            _positive(part.passive_stress_mmhg, part.name),
-            _positive(part.passive_exponent, part.name),
+            part.mass_g / WALL_DENSITY_G_ML,
+            part.unloaded_volume_ml,
+            part.active_stress_mmhg,
+            part.passive_stress_mmhg,
+            part.passive_exponent,
         )
     return own + (0.0,) * (SLOTS - len(own))
 

@@ -6,14 +6,17 @@ and scaling therefore work on one and on many alike.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, field, replace
-from typing import TypeAlias, TypeVar
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from inseries.base.errors import CircuitError
+from inseries.circuit.joined import Way, refuse_unjoined
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 Floats: TypeAlias = NDArray[np.float64]
 Leaf: TypeAlias = float | Floats
@@ -84,6 +87,7 @@ class Edge:
     lungs : blood leaves this edge with the lungs' saturation
     eddy_speed_cm_s : exchange both ways through the first restriction on top of the net flow
     systemic : its resistance follows the regulation of arterial pressure
+    inertance_mmhg_s2_ml : L; above zero the flow is a state, L dQ/dt = ΔP - R Q - B Q|Q|
     """
 
     name: str
@@ -96,6 +100,7 @@ class Edge:
     lungs: bool = False
     eddy_speed_cm_s: Leaf = 0.0
     systemic: bool = False
+    inertance_mmhg_s2_ml: Leaf = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,23 +138,14 @@ class Circuit:
     blood: Blood
     pressure_part: str = "AoU"
     filling_part: str = "LA"
-    notes: tuple[str, ...] = field(default=())
 
     def __post_init__(self) -> None:
         """Refuses a network that cannot be a circulation."""
-        names = [part.name for part in self.parts]
-        for name in names:
-            if names.count(name) > 1:
-                raise CircuitError("a part is named twice", code="part_twice", where=name)
-        for edge in self.edges:
-            for name in (edge.start, edge.end):
-                if name not in names:
-                    raise CircuitError(
-                        "an edge ends at a part that is not there",
-                        code="no_such_part",
-                        where=edge.name,
-                        value=name,
-                    )
+        refuse_unjoined(
+            [part.name for part in self.parts],
+            [Way(edge.name, edge.start, edge.end, edge.valve) for edge in self.edges],
+            (self.pressure_part, self.filling_part),
+        )
 
     def part(self, name: str) -> Part:
         """The part of that name; CircuitError when there is none."""
@@ -221,5 +217,10 @@ def _scaled_edge(edge: Edge, scale: Callable[[str, Leaf], Leaf]) -> Edge:
     narrow = tuple(
         replace(place, area_cm2=scale("area_cm2", place.area_cm2)) for place in edge.restrictions
     )
-    resistance = scale("resistance_mmhg_s_ml", edge.resistance_mmhg_s_ml)
-    return replace(edge, restrictions=narrow, resistance_mmhg_s_ml=resistance)
+    return replace(
+        edge,
+        restrictions=narrow,
+        resistance_mmhg_s_ml=scale("resistance_mmhg_s_ml", edge.resistance_mmhg_s_ml),
+        inertance_mmhg_s2_ml=scale("inertance_mmhg_s2_ml", edge.inertance_mmhg_s2_ml),
+        eddy_speed_cm_s=scale("eddy_speed_cm_s", edge.eddy_speed_cm_s),
+    )

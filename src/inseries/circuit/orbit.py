@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from inseries.base.errors import NotPeriodic
-from inseries.circuit.compiled import PART_READOUTS, find_orbits
-from inseries.circuit.flat import Flat, activation, flatten
-from inseries.circuit.network import Circuit, Floats, Leaf
+from inseries.circuit.compiled import PART_READOUTS, Limits, find_orbits
+from inseries.circuit.flat import Flat, flatten
+from inseries.circuit.network import Circuit, Floats, Leaf, Part, Vessel
 from inseries.circuit.status import Status
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 Ints = NDArray[np.int64]
 
@@ -72,6 +75,12 @@ class Warm:
     inverse: Floats
     known: Ints
 
+    def at(self, rows: Ints) -> Warm:
+        """Starting points of some members."""
+        return Warm(
+            unknowns=self.unknowns[rows], inverse=self.inverse[rows], known=self.known[rows]
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Orbit:
@@ -84,6 +93,7 @@ class Orbit:
         fibre stress mean, max (mmHg); stretch max, min
     edge_flows_ml_s : array, shape (n, edges, 2): mean flow forwards and backwards
     resistance_factor, volume_ml : arrays, shape (n,), as regulated
+    unknowns : array, shape (n, u): volumes but the last, inertial flows, total volume, ln factor
     status, beats, gap_ml : arrays, shape (n,)
     warm : where a neighbour may start
     """
@@ -93,6 +103,7 @@ class Orbit:
     edge_flows_ml_s: Floats
     resistance_factor: Floats
     volume_ml: Floats
+    unknowns: Floats
     status: Ints
     beats: Ints
     gap_ml: Floats
@@ -148,10 +159,9 @@ def find_orbit(
         with ``check``, when a member did not settle
     """
     flat = flatten(circuit)
-    members = flat.theta.shape[0]
     warm = warm if warm is not None else _cold(circuit, flat)
-    search = _Search(flat, _regulation_rows(regulation, flat), warm)
-    search.run(range(members), settings)
+    search = _Search(flat, regulation_rows(regulation, flat), warm)
+    search.run(range(flat.members), settings)
     bad = [int(member) for member in np.flatnonzero(search.status != Status.SETTLED)]
     if bad:
         fresh = _cold(circuit, flat)
@@ -164,6 +174,7 @@ def find_orbit(
         edge_flows_ml_s=search.edges,
         resistance_factor=np.exp(warm.unknowns[:, -1]),
         volume_ml=warm.unknowns[:, -2].copy(),
+        unknowns=warm.unknowns.copy(),
         status=search.status,
         beats=search.beats,
         gap_ml=search.gap,
@@ -178,7 +189,7 @@ class _Search:
     """Arrays of one call to the kernels, and the threads that fill them."""
 
     def __init__(self, flat: Flat, regulation: Floats, warm: Warm) -> None:
-        members = flat.theta.shape[0]
+        members = flat.members
         self.flat, self.regulation, self.warm = flat, regulation, warm
         self.parts = np.zeros((members, flat.kind.size, PART_READOUTS))
         self.edges = np.zeros((members, flat.start.size, 2))
@@ -201,7 +212,6 @@ class _Search:
 
     def _block(self, first: int, last: int, settings: Settings) -> None:
         flat, warm = self.flat, self.warm
-        act_v, act_a = activation(settings.steps)
         find_orbits(
             first,
             last,
@@ -209,20 +219,11 @@ class _Search:
             warm.inverse,
             warm.known,
             flat.theta,
-            flat.kind,
-            flat.start,
-            flat.end,
-            flat.valve,
-            flat.system,
-            flat.watch,
-            act_v,
-            act_a,
+            flat.network(settings.steps),
             self.regulation,
             self.parts,
             self.edges,
-            settings.tolerance_ml,
-            settings.most_beats,
-            settings.warm_beats,
+            Limits(settings.tolerance_ml, settings.most_beats, settings.warm_beats),
             self.status,
             self.beats,
             self.gap,
@@ -242,18 +243,18 @@ def _blocks(members: Sequence[int]) -> list[tuple[int, int]]:
 
 def _cold(circuit: Circuit, flat: Flat) -> Warm:
     """Start: arteries at their usual pressures, the rest where it belongs, veins take the rest."""
-    members = flat.theta.shape[0]
-    parts = flat.kind.size
-    unknowns = np.zeros((members, parts + 1))
+    size = flat.unknowns
+    unknowns = np.zeros((flat.members, size))
+    others = flat.kind.size - 1
     for i, part in enumerate(circuit.parts[:-1]):
         unknowns[:, i] = _usual_volume(part)
-    unknowns[:, parts - 1] = flat.volume_ml
-    room = flat.volume_ml / np.maximum(unknowns[:, : parts - 1].sum(axis=1) * 1.3, flat.volume_ml)
-    unknowns[:, : parts - 1] *= room[:, None]
+    unknowns[:, size - 2] = flat.volume_ml
+    room = flat.volume_ml / np.maximum(unknowns[:, :others].sum(axis=1) * 1.3, flat.volume_ml)
+    unknowns[:, :others] *= room[:, None]
     return Warm(
         unknowns=unknowns,
-        inverse=np.zeros((members, parts + 1, parts + 1)),
-        known=np.zeros((members, 1), dtype=np.int64),
+        inverse=np.zeros((flat.members, size, size)),
+        known=np.zeros((flat.members, 1), dtype=np.int64),
     )
 
 
@@ -261,16 +262,15 @@ def _cold(circuit: Circuit, flat: Flat) -> Warm:
 USUAL_PRESSURE = {"AoU": 55.0, "AoD": 55.0, "PA": 28.0, "PV": 8.0, "SV": 4.0}
 
 
-def _usual_volume(part: object) -> Leaf:
-    compliance = getattr(part, "compliance_ml_mmhg", None)
-    if compliance is not None:
-        return compliance * USUAL_PRESSURE.get(part.name, 10.0)  # pyright: ignore
-    unloaded: Leaf = part.unloaded_volume_ml  # pyright: ignore
-    return unloaded * 1.5 + 1.0
+def _usual_volume(part: Part) -> Leaf:
+    if isinstance(part, Vessel):
+        return part.compliance_ml_mmhg * USUAL_PRESSURE.get(part.name, 10.0)
+    return part.unloaded_volume_ml * 1.5 + 1.0
 
 
-def _regulation_rows(regulation: Regulation | None, flat: Flat) -> Floats:
-    reg = np.zeros((flat.theta.shape[0], 8))
+def regulation_rows(regulation: Regulation | None, flat: Flat) -> Floats:
+    """What is held between beats as the kernels take it; zeros where nothing is held."""
+    reg = np.zeros((flat.members, 8))
     if regulation is None:
         return reg
     reg[:, 0] = 1.0

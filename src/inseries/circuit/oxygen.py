@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from inseries.circuit.network import Circuit, Floats
-from inseries.circuit.orbit import Orbit
+if TYPE_CHECKING:
+    from inseries.circuit.network import Circuit, Edge, Floats
+    from inseries.circuit.orbit import Orbit
 
 # chosen: mixed venous saturation below which no more oxygen can be taken up
 LEAST_VENOUS_SATURATION = 0.15
@@ -73,7 +75,7 @@ def _balance(orbit: Orbit) -> tuple[Floats, Floats, Floats]:
     capacity = oxygen_capacity(circuit)
     for i, edge in enumerate(circuit.edges):
         a, b = circuit.index(edge.start), circuit.index(edge.end)
-        eddy = _eddy(edge)
+        eddy = eddy_flow(edge)
         forward = orbit.edge_flows_ml_s[:, i, 0] + eddy + TRACE_FLOW_ML_S
         backward = orbit.edge_flows_ml_s[:, i, 1] + eddy
         matrix[:, b, b] += forward
@@ -88,10 +90,10 @@ def _balance(orbit: Orbit) -> tuple[Floats, Floats, Floats]:
     return matrix, given, taken
 
 
-def _eddy(edge: object) -> Floats:
-    narrow = edge.restrictions  # pyright: ignore
-    area = narrow[0].area_cm2 if narrow else 0.0
-    return np.asarray(edge.eddy_speed_cm_s * area, dtype=np.float64)  # pyright: ignore
+def eddy_flow(edge: Edge) -> Floats:
+    """Exchange both ways through the first narrow place of an edge, mL/s."""
+    area = edge.restrictions[0].area_cm2 if edge.restrictions else 0.0
+    return np.asarray(edge.eddy_speed_cm_s * area, dtype=np.float64)
 
 
 def _effective_flow(orbit: Orbit, saturation: Floats, met: Floats) -> Floats:

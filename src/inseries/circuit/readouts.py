@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from inseries.circuit.network import Circuit, Floats, Ventricle
-from inseries.circuit.orbit import Orbit
-from inseries.circuit.oxygen import Oxygen, oxygen_balance
+from inseries.circuit.oxygen import Oxygen, eddy_flow, oxygen_balance
+
+if TYPE_CHECKING:
+    from inseries.circuit.orbit import Orbit
 
 # derived: columns of part_readouts
 P_MEAN, P_MAX, P_MIN, V_MAX, V_MIN, STRESS_MEAN, STRESS_MAX, STRETCH_MAX, STRETCH_MIN = range(9)
@@ -68,9 +71,7 @@ class Readings:
 
     def eddy_ml_s(self, edge: str) -> Floats:
         """Exchange both ways at an edge on top of its net and phasic flow."""
-        way = self.circuit.edge(edge)
-        area = way.restrictions[0].area_cm2 if way.restrictions else 0.0
-        return np.broadcast_to(np.asarray(way.eddy_speed_cm_s * area), (self.orbit.members,))
+        return np.broadcast_to(eddy_flow(self.circuit.edge(edge)), (self.orbit.members,))
 
     @property
     def systemic_flow_ml_s(self) -> Floats:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import fields, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from inseries.circuit.network import Circuit, Edge, Leaf, mapped
+from inseries.circuit.network import mapped
+
+if TYPE_CHECKING:
+    from inseries.circuit.network import Circuit, Leaf
 
 
 def repeated(circuit: Circuit, members: int, times: int) -> Circuit:
@@ -25,20 +29,13 @@ def repeated(circuit: Circuit, members: int, times: int) -> Circuit:
     def wide(_name: str, value: Leaf) -> Leaf:
         return np.repeat(value, times) if np.shape(value) == (members,) else value
 
-    again = mapped(circuit, wide)
-    edges = tuple(_repeated_eddy(edge, wide) for edge in again.edges)
     blood = replace(
         circuit.blood,
         **{f.name: wide(f.name, getattr(circuit.blood, f.name)) for f in fields(circuit.blood)},
     )
     return replace(
-        again,
-        edges=edges,
+        mapped(circuit, wide),
         blood=blood,
         volume_ml=wide("volume_ml", circuit.volume_ml),
         rate_per_min=wide("rate_per_min", circuit.rate_per_min),
     )
-
-
-def _repeated_eddy(edge: Edge, wide: object) -> Edge:
-    return replace(edge, eddy_speed_cm_s=wide("eddy_speed_cm_s", edge.eddy_speed_cm_s))  # pyright: ignore

@@ -10,6 +10,8 @@ from inseries.circuit.network import Circuit, Leaf, mapped
 # sluysmans2005, compliance with volume, the rest so that pressures stay
 SIZE_POWERS = {
     "resistance_mmhg_s_ml": -1.0,
+    "inertance_mmhg_s2_ml": -1.0,
+    "eddy_speed_cm_s": 0.0,
     "area_cm2": 1.0,
     "compliance_ml_mmhg": 1.0,
     "elastance_min_mmhg_ml": -1.0,

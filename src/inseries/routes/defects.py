@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
-from inseries.circuit.network import Circuit, Leaf
+if TYPE_CHECKING:
+    from inseries.circuit.network import Circuit, Leaf
 
 # derived: mm to cm
 MM_CM = 10.0

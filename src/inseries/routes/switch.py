@@ -84,7 +84,8 @@ def _closed(circuit: Circuit) -> Circuit:
 
 def _off_bypass(circuit: Circuit, after: AfterBypass) -> Circuit:
     left, right = circuit.part("LV"), circuit.part("RV")
-    assert isinstance(left, Ventricle) and isinstance(right, Ventricle)
+    assert isinstance(left, Ventricle)
+    assert isinstance(right, Ventricle)
     lungs = circuit.edge("lungs").resistance_mmhg_s_ml
     weakened = circuit.with_part(
         "LV",

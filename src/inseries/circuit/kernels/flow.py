@@ -15,3 +15,9 @@ def edge_flow(dP: float, R: float, B: float, valve: int) -> float:
     size = abs(dP)
     Q = 2.0 * size / (R + math.sqrt(R * R + 4.0 * B * size))
     return Q if dP >= 0.0 else -Q
+
+
+@njit(cache=True, nogil=True)
+def inertial_rate(dP: float, Q: float, R: float, B: float, L: float) -> float:
+    """Acceleration dQ/dt = (ΔP - R Q - B Q|Q|)/L of a column of blood with inertance L."""
+    return (dP - R * Q - B * Q * abs(Q)) / L

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-import numpy as np
+from typing import TYPE_CHECKING
+
 from numba import njit
-from numpy.typing import NDArray
+
+if TYPE_CHECKING:
+    from inseries.circuit.kernels.layout import Floats
 
 # chosen: a pivot below this makes the matrix singular for our purpose (entries are of order 1)
 LEAST_PIVOT = 1e-12
 
 
 @njit(cache=True, nogil=True)
-def invert(A: NDArray[np.float64], inverse: NDArray[np.float64]) -> bool:
+def invert(A: Floats, inverse: Floats) -> bool:
     """Inverse of A by Gauss-Jordan with row pivoting; False when A is singular. A is spoilt."""
     n = A.shape[0]
     for i in range(n):
@@ -32,7 +35,7 @@ def invert(A: NDArray[np.float64], inverse: NDArray[np.float64]) -> bool:
 
 
 @njit(cache=True, nogil=True)
-def _clear_column(A: NDArray[np.float64], inverse: NDArray[np.float64], c: int) -> None:
+def _clear_column(A: Floats, inverse: Floats, c: int) -> None:
     n = A.shape[0]
     scale = 1.0 / A[c, c]
     for j in range(n):

@@ -1,36 +1,48 @@
 """The beat that repeats itself, with pressure and filling regulated between beats.
 
-Unknowns y: all volumes but the last, then the total volume, then ln of the systemic resistance
-factor. Regulation is part of the map from beat to beat, so one root is the regulated orbit.
+Regulation is part of the map from beat to beat, so that one root of y = next_beat(y) is the
+regulated orbit.
 """
 
 from __future__ import annotations
 
 import math
 
-import numpy as np
 from numba import njit
-from numpy.typing import NDArray
 
-from inseries.circuit.kernels.beat import VENTRICLE, beat
+from inseries.circuit.kernels.beat import beat
+from inseries.circuit.kernels.layout import (
+    FILLING,
+    FLOW,
+    HIGH_R,
+    HIGH_V,
+    LOW_R,
+    LOW_V,
+    NOT_FINITE,
+    NOT_PERIODIC,
+    PRESSURE,
+    REGULATED,
+    SETTLED,
+    VENTRICLE,
+    Floats,
+    Ints,
+    Limits,
+    Network,
+    Search,
+    Work,
+    new_search,
+    new_work,
+)
 from inseries.circuit.kernels.linear import invert
+from inseries.circuit.kernels.root import broyden, distance, newton_step
 
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
-
-# derived: columns of the regulation row
-(REGULATED, PRESSURE, LOW_R, HIGH_R, FLOW, FILLING, LOW_V, HIGH_V) = range(8)
-# derived: status values, named in ``circuit.status``
-SETTLED, NOT_PERIODIC, NOT_FINITE = 0, 1, 2
 # chosen: gains of the plain iteration, small enough to settle, large enough to be quick
 PRESSURE_GAIN = 0.2
 FILLING_GAIN = 0.1
-# chosen: finite-difference steps, mL and ln(1), between rounding and curvature
+# chosen: finite-difference steps, mL (or mL/s) and ln(1), between rounding and curvature
 VOLUME_NUDGE = 1e-3
 TOTAL_NUDGE = 2e-2
 RESISTANCE_NUDGE = 1e-3
-# chosen: a regulated mean within 0.1 % counts as a change of about 0.001 mL
-TOTAL_WEIGHT, RESISTANCE_WEIGHT = 0.1, 5.0
 # chosen: plain beats after a refused Newton step
 RESCUE_BEATS = 8
 # chosen: a step may raise the residual this much above the best so far (units are mixed, kinks
@@ -44,9 +56,10 @@ RUN_AWAY = 1e6
 
 @njit(cache=True, nogil=True)
 def regulate(
-    y: Floats, n: int, reg: Floats, mean_pressure: float, flow: float, filling: float, g: Floats
+    y: Floats, reg: Floats, mean_pressure: float, flow: float, filling: float, g: Floats
 ) -> None:
     """Next total volume and resistance factor from the read-outs of this beat."""
+    n = y.size - 2
     total = y[n]
     ln_r = y[n + 1]
     g[n] = total
@@ -62,78 +75,37 @@ def regulate(
 
 
 @njit(cache=True, nogil=True)
-def next_beat(
-    y: Floats,
-    theta: Floats,
-    row: Floats,
-    kind: Ints,
-    start: Ints,
-    end: Ints,
-    valve: Ints,
-    system: Ints,
-    watch: Ints,
-    act_v: Floats,
-    act_a: Floats,
-    reg: Floats,
-    part: Floats,
-    edge: Floats,
-    wave: Floats,
-    g: Floats,
-) -> None:
-    """Map of the unknowns y over one beat, into g. ``row`` is scratch for theta."""
-    n = kind.size - 1
-    row[:] = theta
-    factor = math.exp(y[n + 1])
-    for e in range(system.size):
-        row[1 + system[e]] = theta[1 + system[e]] * factor
-    V = np.empty(n + 1)
-    rest = y[n]
-    for i in range(n):
-        V[i] = y[i]
+def unfold(y: Floats, parts: int, X: Floats) -> None:
+    """State of a member from the unknowns: the last part holds what the others leave."""
+    last = parts - 1
+    rest = y[y.size - 2]
+    for i in range(last):
+        X[i] = y[i]
         rest -= y[i]
-    V[n] = rest
-    beat(V, row, kind, start, end, valve, act_v, act_a, part, edge, wave)
-    for i in range(n):
-        g[i] = V[i]
+    X[last] = rest
+    for i in range(parts, X.size):
+        X[i] = y[i - 1]
+
+
+@njit(cache=True, nogil=True)
+def next_beat(y: Floats, theta: Floats, net: Network, reg: Floats, work: Work, g: Floats) -> None:
+    """Map of the unknowns y over one beat, into g."""
+    parts = net.kind.size
+    row, X, edge = work.row, work.X, work.edge
+    row[:] = theta
+    factor = math.exp(y[y.size - 1])
+    for e in range(net.system.size):
+        row[1 + net.system[e]] = theta[1 + net.system[e]] * factor
+    unfold(y, parts, X)
+    beat(X, row, net, work)
+    for i in range(parts - 1):
+        g[i] = X[i]
+    for i in range(parts, X.size):
+        g[i - 1] = X[i]
     flow = 0.0
-    for e in range(system.size):
-        flow += edge[system[e], 0] - edge[system[e], 1]
-    regulate(y, n, reg, part[watch[0], 0], flow, part[watch[1], 0], g)
-
-
-@njit(cache=True, nogil=True)
-def distance(y: Floats, g: Floats) -> float:
-    """Largest change over a beat, mL; total volume and ln resistance weighed to like effect."""
-    n = y.size
-    worst = 0.0
-    for i in range(n):
-        change = abs(g[i] - y[i])
-        if i == n - 2:
-            change *= TOTAL_WEIGHT
-        if i == n - 1:
-            change *= RESISTANCE_WEIGHT
-        if not change <= worst:
-            worst = change
-    return worst
-
-
-@njit(cache=True, nogil=True)
-def broyden(inverse: Floats, step: Floats, change: Floats) -> None:
-    """Rank-one update of the inverse Jacobian after a step and the residual's change."""
-    n = step.size
-    moved = np.zeros(n)
-    left = np.zeros(n)
-    for i in range(n):
-        for j in range(n):
-            moved[i] += inverse[i, j] * change[j]
-            left[j] += step[i] * inverse[i, j]
-    scale = 0.0
-    for i in range(n):
-        scale += step[i] * moved[i]
-    if abs(scale) > 1e-14:
-        for i in range(n):
-            for j in range(n):
-                inverse[i, j] += (step[i] - moved[i]) * left[j] / scale
+    for e in range(net.system.size):
+        flow += edge[net.system[e], 0] - edge[net.system[e], 1]
+    regulate(y, reg, work.part[net.watch[0], 0], flow, work.part[net.watch[1], 0], g)
 
 
 @njit(cache=True, nogil=True)
@@ -143,65 +115,30 @@ def sensible(y: Floats, kind: Ints) -> bool:
     A vessel or atrium may be drawn below its unloaded volume (negative pressure): a failing left
     ventricle can leave the body's veins so empty.
     """
-    parts = kind.size
-    for i in range(parts - 1):
+    for i in range(kind.size - 1):
         if kind[i] == VENTRICLE and not y[i] > 0.0:
             return False
-    return abs(y[parts]) < FARTHEST_LN_R
+    return abs(y[y.size - 1]) < FARTHEST_LN_R
 
 
 @njit(cache=True, nogil=True)
 def sensitivity(
-    y: Floats,
-    g: Floats,
-    theta: Floats,
-    row: Floats,
-    kind: Ints,
-    start: Ints,
-    end: Ints,
-    valve: Ints,
-    system: Ints,
-    watch: Ints,
-    act_v: Floats,
-    act_a: Floats,
-    reg: Floats,
-    part: Floats,
-    edge: Floats,
-    wave: Floats,
-    trial: Floats,
-    g2: Floats,
-    A: Floats,
+    y: Floats, theta: Floats, net: Network, reg: Floats, work: Work, find: Search
 ) -> None:
     """Jacobian of next_beat(y) - y by forward differences, into A; one beat a column."""
     n = y.size
+    A = find.A
     for j in range(n):
         nudge = VOLUME_NUDGE
         if j == n - 2:
             nudge = TOTAL_NUDGE
         if j == n - 1:
             nudge = RESISTANCE_NUDGE
-        trial[:] = y
-        trial[j] += nudge
-        next_beat(
-            trial,
-            theta,
-            row,
-            kind,
-            start,
-            end,
-            valve,
-            system,
-            watch,
-            act_v,
-            act_a,
-            reg,
-            part,
-            edge,
-            wave,
-            g2,
-        )
+        find.trial[:] = y
+        find.trial[j] += nudge
+        next_beat(find.trial, theta, net, reg, work, find.g2)
         for i in range(n):
-            A[i, j] = (g2[i] - g[i]) / nudge
+            A[i, j] = (find.g2[i] - find.g[i]) / nudge
         A[j, j] -= 1.0
     if reg[REGULATED] == 0.0:
         A[n - 2, n - 2] = -1.0
@@ -209,13 +146,31 @@ def sensitivity(
 
 
 @njit(cache=True, nogil=True)
-def newton_step(inverse: Floats, y: Floats, g: Floats, step: Floats) -> None:
-    """Step to the root of next_beat(y) - y by the inverse Jacobian at hand."""
-    n = y.size
-    for i in range(n):
-        step[i] = 0.0
-        for j in range(n):
-            step[i] -= inverse[i, j] * (g[j] - y[j])
+def try_step(
+    y: Floats,
+    inverse: Floats,
+    theta: Floats,
+    net: Network,
+    reg: Floats,
+    work: Work,
+    find: Search,
+) -> float:
+    """Distance after a Newton step, which is left in trial and g2; -1 when it makes no sense."""
+    newton_step(inverse, y, find.g, find.step)
+    find.trial[:] = y + find.step
+    if not sensible(find.trial, net.kind):
+        return -1.0
+    next_beat(find.trial, theta, net, reg, work, find.g2)
+    return distance(find.trial, find.g2)
+
+
+@njit(cache=True, nogil=True)
+def take_step(y: Floats, inverse: Floats, find: Search) -> None:
+    """Moves to the tried unknowns and teaches the inverse Jacobian what was seen on the way."""
+    find.change[:] = (find.g2 - find.trial) - (find.g - y)
+    broyden(inverse, find.step, find.change)
+    y[:] = find.trial
+    find.g[:] = find.g2
 
 
 @njit(cache=True, nogil=True)
@@ -224,155 +179,55 @@ def find_orbit(
     inverse: Floats,
     known: Ints,
     theta: Floats,
-    kind: Ints,
-    start: Ints,
-    end: Ints,
-    valve: Ints,
-    system: Ints,
-    watch: Ints,
-    act_v: Floats,
-    act_a: Floats,
+    net: Network,
     reg: Floats,
-    part: Floats,
-    edge: Floats,
-    tolerance: float,
-    most_beats: int,
-    warm_beats: int,
+    work: Work,
+    find: Search,
+    limits: Limits,
 ) -> tuple[int, int, float]:
     """Solves y = next_beat(y): Newton with a kept, updated Jacobian; plain beats as rescue.
 
     Returns status, beats used and the last distance. ``y``, ``inverse`` and ``known`` are
     updated in place, so that a neighbour can start from them.
     """
-    n = y.size
-    row = np.empty(theta.size)
-    wave = np.empty((0, 0))
-    g = np.empty(n)
-    g2 = np.empty(n)
-    trial = np.empty(n)
-    step = np.empty(n)
-    change = np.empty(n)
-    A = np.empty((n, n))
-    plain = warm_beats if known[0] == 0 else 0
-    fresh = False
-    next_beat(
-        y,
-        theta,
-        row,
-        kind,
-        start,
-        end,
-        valve,
-        system,
-        watch,
-        act_v,
-        act_a,
-        reg,
-        part,
-        edge,
-        wave,
-        g,
-    )
+    plain = limits.warm_beats if known[0] == 0 else 0
+    next_beat(y, theta, net, reg, work, find.g)
     beats = 1
-    gap = distance(y, g)
+    gap = distance(y, find.g)
     best = gap
     tired = 0
-    while not gap < tolerance:
-        if beats >= most_beats or not gap < RUN_AWAY:
+    while not gap < limits.tolerance:
+        if beats >= limits.most_beats or not gap < RUN_AWAY:
             known[0] = 0
             return (NOT_PERIODIC if gap < RUN_AWAY else NOT_FINITE), beats, gap
         if plain > 0:
             plain -= 1
-            y[:] = g
-            next_beat(
-                y,
-                theta,
-                row,
-                kind,
-                start,
-                end,
-                valve,
-                system,
-                watch,
-                act_v,
-                act_a,
-                reg,
-                part,
-                edge,
-                wave,
-                g,
-            )
+            y[:] = find.g
+            next_beat(y, theta, net, reg, work, find.g)
             beats += 1
-            gap = distance(y, g)
+            gap = distance(y, find.g)
             continue
         if known[0] == 0:
-            sensitivity(
-                y,
-                g,
-                theta,
-                row,
-                kind,
-                start,
-                end,
-                valve,
-                system,
-                watch,
-                act_v,
-                act_a,
-                reg,
-                part,
-                edge,
-                wave,
-                trial,
-                g2,
-                A,
-            )
-            beats += n
+            sensitivity(y, theta, net, reg, work, find)
+            beats += y.size
             best = gap
             tired = 0
-            fresh = True
-            if not invert(A, inverse):
+            if not invert(find.A, inverse):
                 plain = RESCUE_BEATS
                 continue
             known[0] = 1
-        newton_step(inverse, y, g, step)
-        trial[:] = y + step
-        accepted = sensible(trial, kind)
+        tried = try_step(y, inverse, theta, net, reg, work, find)
+        beats += 0 if tried < 0.0 else 1
+        accepted = 0.0 <= tried < LOOSE_STEP * best
         if accepted:
-            next_beat(
-                trial,
-                theta,
-                row,
-                kind,
-                start,
-                end,
-                valve,
-                system,
-                watch,
-                act_v,
-                act_a,
-                reg,
-                part,
-                edge,
-                wave,
-                g2,
-            )
-            beats += 1
-            new_gap = distance(trial, g2)
-            accepted = new_gap < LOOSE_STEP * best
-        if accepted:
-            change[:] = (g2 - trial) - (g - y)
-            broyden(inverse, step, change)
-            y[:] = trial
-            g[:] = g2
-            gap = new_gap
-            fresh = False
+            take_step(y, inverse, find)
+            gap = tried
             tired += 1
             if gap < GOOD_STEP * best:
                 best = gap
                 tired = 0
         if not accepted or tired >= MOST_TIRED:
-            if fresh or not accepted:
+            if not accepted:
                 plain = RESCUE_BEATS
             known[0] = 0
     return SETTLED, beats, gap
@@ -386,43 +241,21 @@ def find_orbits(
     inverse: Floats,
     known: Ints,
     theta: Floats,
-    kind: Ints,
-    start: Ints,
-    end: Ints,
-    valve: Ints,
-    system: Ints,
-    watch: Ints,
-    act_v: Floats,
-    act_a: Floats,
+    net: Network,
     reg: Floats,
     part: Floats,
     edge: Floats,
-    tolerance: float,
-    most_beats: int,
-    warm_beats: int,
+    limits: Limits,
     status: Ints,
     beats: Ints,
     gap: Floats,
 ) -> None:
     """Orbits of members first to last - 1, one after another; each has its own rows."""
+    work = new_work(net, 0)
+    find = new_search(y.shape[1])
     for m in range(first, last):
         status[m], beats[m], gap[m] = find_orbit(
-            y[m],
-            inverse[m],
-            known[m],
-            theta[m],
-            kind,
-            start,
-            end,
-            valve,
-            system,
-            watch,
-            act_v,
-            act_a,
-            reg[m],
-            part[m],
-            edge[m],
-            tolerance,
-            most_beats,
-            warm_beats,
+            y[m], inverse[m], known[m], theta[m], net, reg[m], work, find, limits
         )
+        part[m] = work.part
+        edge[m] = work.edge

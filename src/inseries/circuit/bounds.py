@@ -1,0 +1,79 @@
+"""Refusals: numbers that no circulation can have, each with the place that is meant."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NoReturn
+
+import numpy as np
+
+from inseries.base.errors import CircuitError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from inseries.circuit.network import Circuit, Edge, Leaf
+
+# derived: numbers that may be zero; every other number of a part or edge must be above it
+MAY_BE_ZERO = frozenset({"area_cm2", "inertance_mmhg_s2_ml", "eddy_speed_cm_s"})
+
+
+def refuse_unfit(circuit: Circuit) -> None:
+    """Refuses numbers that are not finite or out of their bounds.
+
+    Raises
+    ------
+    CircuitError
+        naming the part or edge, and the quantity
+    """
+    for where, name, value in _numbers(circuit):
+        smallest, largest = _extent(value)
+        if not (smallest > 0.0 or (smallest == 0.0 and name in MAY_BE_ZERO)) or largest == np.inf:
+            _refuse_number(f"{where}, {name}", smallest, largest)
+    for edge in circuit.edges:
+        _refuse_inertance(edge)
+
+
+def _numbers(circuit: Circuit) -> Iterator[tuple[str, str, Leaf]]:
+    yield "circuit", "rate_per_min", circuit.rate_per_min
+    yield "circuit", "volume_ml", circuit.volume_ml
+    for part in circuit.parts:
+        for name in part.__slots__:
+            if name != "name":
+                yield part.name, name, getattr(part, name)
+    for edge in circuit.edges:
+        yield edge.name, "resistance_mmhg_s_ml", edge.resistance_mmhg_s_ml
+        yield edge.name, "inertance_mmhg_s2_ml", edge.inertance_mmhg_s2_ml
+        yield edge.name, "eddy_speed_cm_s", edge.eddy_speed_cm_s
+        for place in edge.restrictions:
+            yield f"{edge.name}, {place.name}", "area_cm2", place.area_cm2
+            yield f"{edge.name}, {place.name}", "discharge", place.discharge
+    for name in circuit.blood.__slots__:
+        yield "blood", name, getattr(circuit.blood, name)
+
+
+def _extent(value: Leaf) -> tuple[float, float]:
+    """Smallest and largest, NaN where one is; a single float goes the short way."""
+    if isinstance(value, float):
+        return value, value
+    return float(np.min(value)), float(np.max(value))
+
+
+def _refuse_number(where: str, smallest: float, largest: float) -> NoReturn:
+    if not np.isfinite(smallest + largest):
+        value = largest if np.isfinite(smallest) else smallest
+        _refuse("a number is not finite", "not_finite", where, value)
+    _refuse("a number is too small for this place", "not_positive", where, smallest)
+
+
+def _refuse_inertance(edge: Edge) -> None:
+    smallest, largest = _extent(edge.inertance_mmhg_s2_ml)
+    if largest == 0.0:
+        return
+    if edge.valve:
+        _refuse("a valve has no inertance here", "valve_with_inertance", edge.name)
+    if smallest == 0.0:
+        _refuse("inertance for some members and not for others", "inertance_of_some", edge.name)
+
+
+def _refuse(what: str, code: str, where: str, value: object = None) -> NoReturn:
+    raise CircuitError(what, code=code, where=where, value=value)
