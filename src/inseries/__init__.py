@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from inseries.desk.record import check, new
+    from inseries.desk.verify import verify
 
     __version__: str
 
-__all__ = ["__version__", "check", "new"]
+__all__ = ["__version__", "check", "new", "verify"]
 
 
 def __getattr__(name: str) -> object:

@@ -25,6 +25,8 @@ _TABLES = (
     ("operation", "inseries.prior", ("operation.toml",)),
     ("spread", "inseries.prior", ("spread.toml",)),
 )
+# Units as a reader at a terminal says them.
+_SPOKEN = {"1": "", "mm[Hg]": "mmHg", "kdyn/cm2": "10³ dyn/cm²"}
 UNEXPLAINED = "not explained yet"
 
 
@@ -194,15 +196,16 @@ def _table(title: str, checks: tuple[Check, ...], role: Role) -> Table:
 
 
 def _published(check: Check) -> str:
-    inside = check.sd_or_range
+    inside, unit = check.sd_or_range, _SPOKEN.get(check.unit, check.unit)
     if inside.sd is not None and check.published is not None:
-        return f"{_plain(check.published)} ± {_plain(inside.sd)} {check.unit}"
-    low, high = inside.low, inside.high
-    if low is None and high is not None:
-        return f"below {_plain(high)} {check.unit}"
-    if high is None and low is not None:
-        return f"above {_plain(low)} {check.unit}"
-    return f"{_plain(low or 0.0)} to {_plain(high or 0.0)} {check.unit}"
+        told = f"{_plain(check.published)} ± {_plain(inside.sd)}"
+    elif inside.low is not None and inside.high is not None:
+        told = f"{_plain(inside.low)} to {_plain(inside.high)}"
+    elif inside.low is not None:
+        told = f"above {_plain(inside.low)}"
+    else:
+        told = f"below {_plain(inside.high or 0.0)}"
+    return f"{told} {unit}".rstrip()
 
 
 def _plain(value: float) -> str:

@@ -1,0 +1,122 @@
+"""The verb ``verify`` and the table of targets behind it."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import pytest
+
+from inseries.base.sources import bibliography
+from inseries.desk.experiments.babies import scenario, scenario_numbers
+from inseries.desk.experiments.catalogue import SITUATIONS
+from inseries.desk.experiments.septostomy import septostomy
+from inseries.desk.targets import Interval, targets
+from inseries.desk.verify import UNEXPLAINED, VerifyResult, chosen_constants, verify
+
+if TYPE_CHECKING:
+    from inseries.desk.answer import Answer
+
+TOLD: list[tuple[str, float]] = []
+
+
+@cache
+def _answer() -> Answer:
+    TOLD.clear()
+    return verify(progress=lambda stage, fraction: TOLD.append((stage, fraction)))
+
+
+def _result() -> VerifyResult:
+    result = _answer().result
+    assert isinstance(result, VerifyResult)
+    return result
+
+
+def test_every_target_is_answered_in_order() -> None:
+    """Each row of the table of targets comes back as one check, and none is lost."""
+    assert [check.name for check in _result().checks] == [target.name for target in targets()]
+    assert len({target.name for target in targets()}) == len(targets())
+
+
+def test_every_situation_serves_a_target() -> None:
+    """No situation is computed for nothing, and no target asks for one that is not there."""
+    assert {target.situation for target in targets()} == set(SITUATIONS)
+
+
+def test_inside_follows_from_the_interval() -> None:
+    """A check is inside exactly when our number lies between low and high."""
+    for check in _result().checks:
+        low, high = check.sd_or_range.low, check.sd_or_range.high
+        outside = (low is not None and check.ours < low) or (high is not None and check.ours > high)
+        assert check.inside is not outside
+
+
+def test_a_miss_stays_visible_with_its_reason() -> None:
+    """Each miss says why it is missed, is shown, and a hit gives no reason."""
+    shown = " ".join(
+        cell for table in _result().shown().tables for row in table.rows for cell in row
+    )
+    for check in _result().checks:
+        assert (check.reason is None) is check.inside
+        assert check.reason != UNEXPLAINED, check.name
+        assert check.what in shown
+
+
+def test_sources_are_listed_and_tolerances_said() -> None:
+    """Each source is in the bibliography; a mean without spread has a tolerance that says so."""
+    assert set(_answer().sources) <= set(bibliography())
+    for target in targets():
+        interval = target.interval
+        assert interval.low is not None or interval.high is not None, target.name
+        if interval.kind == "sd":
+            assert interval.sd is not None, target.name
+        if interval.kind == "direction":
+            assert interval.low is None or interval.high is None, target.name
+        if interval.sd is None and target.published is not None:
+            assert interval.kind in {"range", "digit", "tolerance"}, target.name
+
+
+def test_what_judges_never_fits() -> None:
+    """Series kept to judge are not among those used to fit."""
+    kept = {"joyce2004", "nakazawa1988", "bano_rodrigo1980", "yasui1989", "ajprep2019"}
+    assert not kept & {target.source for target in targets() if target.role == "calibrated"}
+
+
+def test_least_certain_constants_are_listed_as_chosen() -> None:
+    """What sets the level of the window, and has no data, stands among the chosen."""
+    names = {item.name for item in chosen_constants()}
+    assert {"left_strength", "stiffness", "loss_time"} <= names
+    assert all(item.because for item in chosen_constants())
+
+
+def test_progress_names_each_situation() -> None:
+    """Progress is told once for each situation, rising from nothing."""
+    _answer()
+    assert [stage for stage, _ in TOLD] == [situation.words for situation in SITUATIONS.values()]
+    assert all(a < b < 1.0 for (_, a), (_, b) in pairwise(TOLD))
+
+
+def test_json_carries_the_agreed_names() -> None:
+    """The JSON form has the names that others rely on."""
+    told = json.loads(_answer().to_json())["result"]
+    agreed = {"name", "source", "role", "published", "sd_or_range", "ours", "inside"}
+    assert all(agreed <= set(check) for check in told["checks"])
+    assert {check["role"] for check in told["checks"]} == {"calibrated", "validated"}
+
+
+@pytest.mark.parametrize(
+    ("value", "inside"), [(1.0, True), (2.0, True), (0.999, False), (2.001, False)]
+)
+def test_an_interval_holds_its_ends(value: float, inside: bool) -> None:
+    """Both ends of an interval count as inside."""
+    assert Interval(kind="range", low=1.0, high=2.0, sd=None).holds(value) is inside
+
+
+def test_supposed_inputs_can_be_replaced() -> None:
+    """What a publication leaves open is an input of the experiment and moves its answer."""
+    assert scenario({"septostomy_tear": 4.0})["septostomy_tear"] == 4.0
+    assert all(number.because for number in scenario_numbers().values())
+    wide, narrow = septostomy(None), septostomy(None, {"septostomy_tear": 3.0})
+    assert narrow["saturation_after_pct"] < wide["saturation_after_pct"]
