@@ -1,0 +1,177 @@
+"""The kernels alone: flows, pressures, inverses, the beat; compiled and as plain Python."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from math import inf, isnan, log, nan
+
+import numpy as np
+import pytest
+from rooms.circuit_samples import one_beat, two_vessels
+
+from inseries.circuit import compiled
+from inseries.circuit.kernels.flow import edge_flow, inertial_rate
+from inseries.circuit.kernels.linear import invert
+from inseries.circuit.kernels.muscle import (
+    LINEAR_STRETCH,
+    atrial_pressure,
+    fibre_stress,
+    one_fibre_pressure,
+    stretch,
+)
+from inseries.circuit.kernels.root import broyden, distance, newton_step
+
+
+@pytest.mark.parametrize("drop", [-40.0, -1e-6, 0.0, 1e-6, 3.0, 60.0])
+@pytest.mark.parametrize("loss", [0.0, 1e-4, 0.6, 4e8])
+def test_flow_solves_its_equation(drop: float, loss: float) -> None:
+    """The flow of an edge put back into ΔP = R Q + B Q|Q| gives the pressure drop again."""
+    flow = edge_flow(drop, 0.15, loss, 0)
+    assert 0.15 * flow + loss * flow * abs(flow) == pytest.approx(drop, rel=1e-6, abs=1e-12)
+
+
+def test_flow_is_odd_without_a_valve() -> None:
+    """Turning the pressures round turns the flow round."""
+    assert edge_flow(-7.0, 0.1, 0.02, 0) == -edge_flow(7.0, 0.1, 0.02, 0)
+
+
+def test_a_valve_lets_nothing_back() -> None:
+    """A valve carries forward flow as any edge does, and none backwards."""
+    assert edge_flow(-7.0, 0.1, 0.02, 1) == 0.0
+    assert edge_flow(7.0, 0.1, 0.02, 1) == edge_flow(7.0, 0.1, 0.02, 0)
+
+
+def test_inertial_flow_is_steady_at_the_flow_of_a_light_column() -> None:
+    """A column of blood no longer speeds up once its losses take the whole pressure drop."""
+    steady = edge_flow(9.0, 0.2, 0.05, 0)
+    assert inertial_rate(9.0, steady, 0.2, 0.05, 0.01) == pytest.approx(0.0, abs=1e-9)
+    assert inertial_rate(9.0, 0.0, 0.2, 0.05, 0.01) == pytest.approx(900.0)
+
+
+def test_stretch_is_one_without_load() -> None:
+    """At its unloaded volume a wall has stretch 1 and bears no passive stress."""
+    assert stretch(4.8, 5.6, 4.8) == pytest.approx(1.0)
+    assert fibre_stress(1.0, 0.0, 700.0, 6.0, 12.0) == pytest.approx(0.0)
+
+
+def test_passive_stress_has_no_step_where_it_turns_straight() -> None:
+    """Value and slope of the passive stress agree on both sides of the straight part's start."""
+    h = 1e-6
+    at = [fibre_stress(LINEAR_STRETCH + d, 0.0, 700.0, 6.0, 12.0) for d in (-h, 0.0, h)]
+    assert at[1] - at[0] == pytest.approx(at[2] - at[1], rel=1e-4)
+
+
+def test_active_stress_stays_between_none_and_full() -> None:
+    """Overlap gives no force to a short fibre and no more than full force to a long one."""
+    passive = [fibre_stress(lam, 0.0, 700.0, 6.0, 12.0) for lam in (0.7, 1.4)]
+    active = [fibre_stress(lam, 1.0, 700.0, 6.0, 12.0) for lam in (0.7, 1.4)]
+    assert active[0] == passive[0]
+    assert active[1] - passive[1] == pytest.approx(700.0)
+
+
+def test_pressure_follows_stress_and_wall() -> None:
+    """Pressure is a third of the stress times the log of outer over inner volume."""
+    assert one_fibre_pressure(300.0, 5.0, 5.0) == pytest.approx(100.0 * log(2.0))
+
+
+def test_atrial_pressure_between_its_elastances() -> None:
+    """An atrium has its least elastance at rest and its largest when fully active."""
+    assert atrial_pressure(4.0, 0.0, 1.0, 3.0, 1.5) == pytest.approx(2.5)
+    assert atrial_pressure(4.0, 1.0, 1.0, 3.0, 1.5) == pytest.approx(7.5)
+
+
+def test_inverse_of_a_matrix_that_needs_pivots() -> None:
+    """The inverse times the matrix is the identity, also with zeros on the diagonal."""
+    matrix = np.array([[0.0, 2.0, 1.0], [1.0, 0.0, 3.0], [4.0, 1.0, 0.0]])
+    inverse = np.empty_like(matrix)
+    assert invert(matrix.copy(), inverse)
+    assert np.allclose(matrix @ inverse, np.eye(3), atol=1e-12)
+
+
+@pytest.mark.parametrize("bad", [[[1.0, 2.0], [2.0, 4.0]], [[nan, 1.0], [1.0, 1.0]]])
+def test_no_inverse_of_a_singular_matrix(bad: list[list[float]]) -> None:
+    """A matrix without inverse, or with a number that is none, is said to have none."""
+    matrix = np.array(bad)
+    assert not invert(matrix, np.empty_like(matrix))
+
+
+def test_newton_finds_the_root_of_a_linear_map_at_once() -> None:
+    """With the true inverse Jacobian one step leads to the root of a linear map."""
+    slope, root = np.array([[0.5, 0.2], [0.1, 0.3]]), np.array([3.0, -2.0])
+    y = np.array([10.0, 10.0])
+    step = np.empty(2)
+    newton_step(np.linalg.inv(slope - np.eye(2)), y, root + slope @ (y - root), step)
+    assert np.allclose(y + step, root)
+
+
+def test_update_maps_what_was_seen() -> None:
+    """After its rank-one update the inverse maps the residual's change to the step taken."""
+    inverse = np.array([[1.0, 0.2, 0.0], [0.0, 1.5, 0.1], [0.3, 0.0, 2.0]])
+    step, change = np.array([1.0, -2.0, 0.5]), np.array([0.7, -1.1, 0.4])
+    broyden(inverse, step, change)
+    assert np.allclose(inverse @ change, step)
+
+
+def test_distance_is_not_small_when_a_number_is_lost() -> None:
+    """A NaN among the changes counts as infinitely far, wherever it stands."""
+    for place in range(4):
+        g = np.zeros(4)
+        g[place] = nan
+        assert distance(np.zeros(4), g) == inf
+
+
+def test_readouts_of_a_beat_are_those_of_its_wave() -> None:
+    """Extremes and means of a beat are the extremes and means of the kept wave."""
+    circuit = two_vessels(period_s=1.0)
+    time, wave, _ = one_beat(circuit, [15.0, 5.0], steps=80)
+    assert time.shape == (80,)
+    assert np.allclose(wave[:, 2], wave[:, 0] / 0.5)
+    assert np.allclose(wave[:, 4], (wave[:, 2] - wave[:, 3]) / 2.0)
+    assert not any(isnan(value) for value in wave.ravel())
+
+
+def test_the_folder_of_compiled_kernels_follows_their_sources(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Another state of the sources has another folder, or an old kernel would answer."""
+    before = compiled.cache_folder()
+    assert compiled.cache_folder() == before
+    monkeypatch.setattr(compiled, "kernel_digest", lambda: "other sources")
+    assert compiled.cache_folder() != before
+
+
+ORBITS = """
+import numpy as np
+from rooms.circuit_samples import HELD, pump
+from inseries.circuit.newborn import normal_newborn
+from inseries.circuit.orbit import Settings, find_orbit
+
+few = Settings(steps=60)
+heavy = find_orbit(pump(inertance=0.01), settings=few)
+held = find_orbit(normal_newborn(), HELD, settings=few)
+for orbit in (heavy, held):
+    print(*orbit.part_readouts[0, :, :5].ravel(), orbit.beats[0])
+"""
+
+
+def _orbits(root: os.PathLike[str], without_compiler: str) -> list[list[float]]:
+    done = subprocess.run(
+        [sys.executable, "-c", ORBITS],
+        env={**os.environ, "NUMBA_DISABLE_JIT": without_compiler, "PYTHONPATH": "tests"},
+        cwd=root,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    return [[float(word) for word in line.split()] for line in done.stdout.splitlines()]
+
+
+def test_kernels_mean_the_same_as_plain_python(root: os.PathLike[str]) -> None:
+    """Without the compiler, where a wrong index raises, orbits come out the same."""
+    fast, plain = _orbits(root, "0"), _orbits(root, "1")
+    assert len(fast) == len(plain) == 2
+    for one, other in zip(fast, plain, strict=True):
+        assert np.allclose(one, other, rtol=1e-6, atol=1e-6)
