@@ -9,12 +9,25 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from inseries.desk.demonstration import demo
+    from inseries.desk.now import now
     from inseries.desk.record import check, new
     from inseries.desk.verify import verify
+    from inseries.desk.window import window
+    from inseries.desk.write_brief import write_brief
 
     __version__: str
 
-__all__ = ["__version__", "check", "new", "verify"]
+__all__ = [
+    "__version__",
+    "check",
+    "demo",
+    "new",
+    "now",
+    "verify",
+    "window",
+    "write_brief",
+]
 
 
 def __getattr__(name: str) -> object:

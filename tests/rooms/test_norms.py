@@ -151,7 +151,7 @@ def test_threshold_text_names_population_and_doubt() -> None:
     """In words a threshold says in whom it was found, and that one is from memory."""
     banded = thresholds.threshold("wall_4_mm", "prepared_after_band").text
     remembered = thresholds.threshold("mass_35_g_m2", "primary_neonatal").text
-    assert "prepared by a band" in banded
+    assert "banded ventricles" in banded
     assert "from memory" in remembered
     assert "from memory" not in banded
 

@@ -70,6 +70,38 @@ VERBS: dict[str, Verb] = _by_name(
         result="VerifyResult",
         takes=("progress",),
     ),
+    Verb(
+        name="now",
+        question="Is this an emergency, and how does this circulation work today?",
+        module="inseries.desk.now",
+        function="now",
+        result="NowResult",
+        takes=("case", "seed", "draws", "progress"),
+    ),
+    Verb(
+        name="window",
+        question="How late would still be possible, and what does each day cost?",
+        module="inseries.desk.window",
+        function="window",
+        result="WindowResult",
+        takes=("case", "seed", "draws", "progress"),
+    ),
+    Verb(
+        name="brief",
+        question="How do I explain it to the team?",
+        module="inseries.desk.write_brief",
+        function="write_brief",
+        result="BriefResult",
+        takes=("case", "out_path", "replace", "seed", "draws", "progress"),
+    ),
+    Verb(
+        name="demo",
+        question="What does the whole line give for an invented baby?",
+        module="inseries.desk.demonstration",
+        function="demo",
+        result="DemoResult",
+        takes=("out_path", "replace", "seed", "draws", "progress"),
+    ),
 )
 
 

@@ -27,7 +27,7 @@ class Population(StrEnum):
 
 WORDS = {
     Population.PRIMARY_NEONATAL: "unprepared ventricles of young infants",
-    Population.PREPARED_AFTER_BAND: "ventricles prepared by a band",
+    Population.PREPARED_AFTER_BAND: "banded ventricles, prepared for a second stage",
     Population.PREPARED_MIXED: "ventricles kept loaded by a band, a duct, a stenosis or a defect",
     Population.CCTGA: "corrected transposition",
 }

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from inseries.circuit.orbit import find_orbit
+from inseries.circuit.readouts import Readings, read
 from inseries.desk.experiments.babies import baby_of, course, one, scenario
 from inseries.prior.plain import plain_story
 from inseries.prior.story import constant
@@ -17,7 +19,6 @@ from inseries.routes import with_atrial_defect
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from inseries.circuit.readouts import Readings
     from inseries.prior.constants import Constants
 
 
@@ -45,7 +46,7 @@ def septostomy(
     baby = baby_of(story, constants)
     before = course(baby, [supposed["septostomy_age"]])[0].readings
     torn = with_atrial_defect(before.orbit.as_regulated(), supposed["septostomy_tear"])
-    after = baby.read(torn, None)
+    after = read(find_orbit(torn, settings=baby.settings))
     return _told(before, "before") | _told(after, "after")
 
 

@@ -1,0 +1,255 @@
+"""From answers to the record of the team brief: words and numbers written out, nothing computed."""
+
+from __future__ import annotations
+
+from inseries.base.ages import age_words
+from inseries.base.findings import Caution, Estimate, Severity
+from inseries.base.sources import citation
+from inseries.brief.view import (
+    Check,
+    Driver,
+    Limit,
+    LoopsPart,
+    NextMeasurement,
+    Outside,
+    PanelRow,
+    Part,
+    Picture,
+    Suitability,
+    TeamBrief,
+    Urgency,
+    WhatIf,
+    WindowPart,
+)
+from inseries.case import Case, EventKind, Sex
+from inseries.case.words import EVENT_WORDS
+from inseries.desk.answer import Answer
+from inseries.desk.cautions import AID, unknowns
+from inseries.desk.drivers import Driver as Moved
+from inseries.desk.now import NowResult
+from inseries.desk.panel import PanelRow as Row
+from inseries.desk.published import Published
+from inseries.desk.readouts import Readouts
+from inseries.desk.version import version
+from inseries.desk.what_if import WhatIf as Change
+from inseries.desk.window import WindowResult
+from inseries.draw.ribbons import ribbon_svg, spoken
+from inseries.draw.window_curve import spoken as window_spoken
+from inseries.draw.window_curve import window_svg
+
+# chosen: rows that keep the brief at two pages
+MOST_MEASUREMENTS, MOST_DRIVERS = 2, 4
+
+
+def team_brief(record: Case, answer: Answer, ahead: WindowResult, now: NowResult) -> TeamBrief:
+    """The record of the team brief.
+
+    Parameters
+    ----------
+    record : the case
+    answer : the window's answer, for cautions, sources and the run
+    ahead, now : its result, and what `now` says of the same draws
+
+    Returns
+    -------
+    TeamBrief
+    """
+    return TeamBrief(
+        case_id=record.id,
+        age=f"{age_words(now.age_days)} old",
+        baby=_baby(record, now),
+        anatomy=_anatomy(record),
+        urgency=_urgency(now),
+        panel=tuple(_panel_row(row) for row in now.panel),
+        loops=_loops(now),
+        what_if=tuple(_what_if(now.readouts, item) for item in now.what_if),
+        suitability=_suitability(ahead),
+        window=_window(ahead),
+        window_refused="",
+        next_measurements=_next(ahead.next_measurements),
+        unknown=unknowns(record),
+        cautions=(AID, *_other_cautions(answer.cautions, unknowns(record))),
+        sources=tuple(citation(key) for key in answer.sources),
+        run=_run(answer),
+    )
+
+
+def _baby(record: Case, now: NowResult) -> str:
+    weight = record.latest("weight_kg")
+    who = {Sex.FEMALE: "girl", Sex.MALE: "boy", None: "baby"}[record.sex]
+    size = f"{weight.number:g} kg " if weight else ""
+    born = f", born at {record.gestation_weeks:g} weeks" if record.gestation_weeks else ""
+    septum = {"intact": "an intact ventricular septum", "vsd": "a ventricular septal defect"}
+    what = septum.get(str(record.anatomy.septum or ""), "a ventricular septum not described")
+    done = "; ".join(
+        f"{EVENT_WORDS.get(event.kind, event.kind.value.replace('_', ' '))} at "
+        f"{age_words(event.age_days)}"
+        for event in record.events
+        if event.kind is not EventKind.RELEASED
+    )
+    past = f" {done[0].upper()}{done[1:]}." if done else ""
+    return (
+        f"A {size}{who}, {age_words(now.age_days)} old{born}, with transposition of the great "
+        f"arteries and {what}.{past}"
+    )
+
+
+def _anatomy(record: Case) -> tuple[Part, ...]:
+    a = record.anatomy
+    stated = (
+        ("Segments", a.segments),
+        ("Ventricular septum", a.septum),
+        ("Left outflow", a.lv_outflow),
+        ("Pulmonary valve", a.pulmonary_valve),
+        ("Arch", a.arch),
+        ("Coronary arteries", a.coronary),
+    )
+    sure = (
+        f"{a.coronary_certainty}; intramural "
+        + {
+            None: "not stated",
+            True: "suspected",
+            False: "not seen",
+        }[a.coronary_intramural]
+    )
+    return tuple(
+        Part(
+            name=name,
+            text=str(text) if text else "not stated",
+            certainty=sure if name == "Coronary arteries" and a.coronary_certainty else "",
+        )
+        for name, text in stated
+    )
+
+
+def _urgency(now: NowResult) -> Urgency:
+    u = now.urgency
+    hours = {
+        "emergency": "act now; decide within the hour",
+        "urgent": f"look again within {u.hours:g} hours",
+        "planned": f"next review within {u.hours:g} hours",
+    }[u.level]
+    return Urgency(level=u.level, headline=u.headline, hours=hours, reasons=u.why)
+
+
+def _panel_row(row: Row) -> PanelRow:
+    limit, _, population = (row.thresholds[0] if row.thresholds else "").partition(" in ")
+    return PanelRow(
+        what=row.what,
+        value=row.text,
+        method=row.method,
+        z="" if row.z is None else f"{row.z:+.1f}".replace("-", "−"),
+        z_note=citation(row.z_reference).partition(",")[0]
+        if row.z_reference
+        else row.z_reason or "no reference",
+        threshold=limit,
+        population=population,
+    )
+
+
+def _loops(now: NowResult) -> LoopsPart:
+    view, r = now.picture, now.readouts
+    return LoopsPart(
+        picture=Picture(
+            svg=ribbon_svg(view),
+            alt=spoken(view),
+            caption="Width is flow, colour is saturation. Computed from what is recorded.",
+        ),
+        upper_saturation=f"{_whole(r.sao2_upper_pct)} %",
+        lower_saturation=f"{_whole(r.sao2_lower_pct)} %",
+        sentences=_loop_sentences(r),
+    )
+
+
+def _loop_sentences(r: Readouts) -> tuple[str, ...]:
+    return (
+        f"Lungs receive {r.qp_qs.value:.1f} times the body's flow; effective flow is "
+        f"{_whole(r.effective_flow_ml_min_kg)} mL/min/kg.",
+        f"Left over right ventricular pressure {r.lv_rv_systolic_pressure_ratio.value:.2f} "
+        f"({r.lv_rv_systolic_pressure_ratio.low:.2f} to "
+        f"{r.lv_rv_systolic_pressure_ratio.high:.2f}).",
+        "A lower body pinker than the upper can mean high lung resistance or a narrow arch; its "
+        "absence excludes neither.",
+    )
+
+
+def _what_if(was: Readouts, item: Change) -> WhatIf:
+    then = item.readouts
+    saturation = then.sao2_upper_pct.value - was.sao2_upper_pct.value
+    filling = then.la_mean_mmhg.value - was.la_mean_mmhg.value
+    left = then.lv_systolic_mmhg.value - was.lv_systolic_mmhg.value
+    gain = (
+        f"upper saturation {_signed(saturation)} points; left atrium {_signed(filling)} mmHg; "
+        f"left ventricle {_signed(left)} mmHg (computed)"
+    )
+    return WhatIf(change=item.change, gain=gain, harm=item.harms[0])
+
+
+def _suitability(ahead: WindowResult) -> Suitability:
+    s = ahead.suitability
+    return Suitability(
+        standing=s.standing,
+        sentence=s.sentence,
+        checks=tuple(Check(name=c.name, standing=c.standing, why=c.why) for c in s.checks),
+    )
+
+
+def _window(ahead: WindowResult) -> WindowPart:
+    view = ahead.picture
+    return WindowPart(
+        picture=Picture(svg=window_svg(view), alt=window_spoken(view), caption=""),
+        sentences=ahead.sentences,
+        published=tuple(_outside(row) for row in ahead.published),
+        cost_of_waiting=tuple(_outside(row) for row in ahead.cost_of_waiting),
+        other_limits=tuple(
+            Limit(name=item.name.capitalize(), text=item.sentence) for item in ahead.other_limits
+        ),
+        drivers=tuple(
+            Driver(name=f"If {item.name}", effect=item.words)
+            for item in ahead.drivers[:MOST_DRIVERS]
+        ),
+    )
+
+
+def _outside(row: Published) -> Outside:
+    author = citation(row.source).partition(",")[0].strip("“”")
+    # chosen: longer than this is a title, not an author
+    short = author if len(author) < 25 else "conference abstract"
+    return Outside(text=row.text, population=row.in_whom, source=short)
+
+
+def _next(moves: tuple[Moved, ...]) -> tuple[NextMeasurement, ...]:
+    return tuple(
+        NextMeasurement(
+            what=f"{item.name[0].upper()}{item.name[1:]}.",
+            why=f"Over the draws it {item.words} of the window.",
+        )
+        for item in moves[:MOST_MEASUREMENTS]
+    )
+
+
+def _other_cautions(cautions: tuple[Caution, ...], known: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(
+        item.text
+        for item in cautions
+        if item.text != AID and item.text not in known and item.severity is not Severity.REFUSE
+    )
+
+
+def _run(answer: Answer) -> str:
+    run = answer.run
+    assert run is not None
+    return (
+        f"inseries {version()}; seed {run.seed}; {run.draws} draws, "
+        f"{run.effective_draws or 0:.0f} effective"
+    )
+
+
+def _whole(estimate: Estimate) -> str:
+    if estimate.low is None or estimate.high is None:
+        return f"{estimate.value:.0f}"
+    return f"{estimate.value:.0f} ({estimate.low:.0f} to {estimate.high:.0f})"
+
+
+def _signed(value: float) -> str:
+    return f"{value:+.0f}".replace("-", "−")
