@@ -3,28 +3,31 @@
 For each tier the heart is filled to the tier's limit of left atrial pressure and the arterial mean
 pressure is held by resistance; the output that results must reach the tier's, with a resistance
 the bed can give. Given a baby's traits only the operation's own unknowns vary: a design of six
-points (middle, two either side of two unknowns, one beside a third that matters less) gives margins as smooth functions,
-which are then asked at many drawn unknowns.
+points (middle, two either side of two unknowns, one beside a third that matters less) gives
+margins as smooth functions, which are then asked at many drawn unknowns.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import cast
+from typing import TYPE_CHECKING, cast
 
 import numpy as np
 
 from inseries.base.numbers import read_rows
-from inseries.circuit.network import Circuit
 from inseries.circuit.orbit import Regulation, Warm, find_orbit
 from inseries.circuit.readouts import Readings, read
 from inseries.circuit.repeated import repeated
-from inseries.course.walls import Walls
-from inseries.prior.baby import Baby
 from inseries.prior.traits import Floats, normals
 from inseries.routes import AfterBypass, arterial_switch
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from inseries.circuit.network import Circuit
+    from inseries.course.walls import Walls
+    from inseries.prior.baby import Baby
 
 # derived: the three unknowns that vary, in the order of their column
 UNKNOWNS = ("left_strength", "stiffness", "lung_resistance")
@@ -83,6 +86,18 @@ def unknowns() -> Mapping[str, tuple[float, float, bool]]:
         name: (cast("float", row["value"]), cast("float", row["spread"]), row["spread_of"] == "log")
         for name, row in rows.items()
     }
+
+
+def usual_after_bypass() -> AfterBypass:
+    """The heart just off bypass with every unknown at its middle."""
+    middle = {name: centre for name, (centre, _, _) in unknowns().items()}
+    return AfterBypass(
+        left_strength=middle["left_strength"],
+        right_strength=middle["right_strength"],
+        stiffness=middle["stiffness"],
+        lung_resistance=middle["lung_resistance"],
+        rate_per_min=middle["rate"],
+    )
 
 
 class Operation:

@@ -1,0 +1,50 @@
+"""Makes the pictures of the README and the docs from the invented cases.
+
+Run: ``python tools/pictures.py``. Writes SVG files under ``docs/pictures``.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from inseries.base.files import write_private
+from inseries.desk.after_picture import after_switch_view
+from inseries.desk.demonstration import demo_case
+from inseries.desk.now import DEFAULT_SEED, describe
+from inseries.desk.window import WINDOW_DRAWS, answered
+from inseries.draw.ribbons import ribbon_svg
+from inseries.draw.window_curve import window_svg
+from inseries.prior.narrow import snapshot
+
+FOLDER = Path(__file__).resolve().parent.parent / "docs" / "pictures"
+WINDOWS = ("harbour-07", "ridge-03")
+LOOPS = ("harbour-07", "tight-01")
+
+
+def main() -> None:
+    """Every picture, one after another."""
+    FOLDER.mkdir(exist_ok=True)
+    for name in LOOPS:
+        record = demo_case(name)
+        today = snapshot(record, draws=WINDOW_DRAWS, seed=DEFAULT_SEED)
+        _write(f"{name}-loops.svg", ribbon_svg(describe(record, today)[0].picture))
+        if name == LOOPS[0]:
+            _write(f"{name}-ring.svg", ribbon_svg(after_switch_view(today)))
+    for name in WINDOWS:
+        _, ahead, _ = answered(
+            demo_case(name), seed=DEFAULT_SEED, draws=WINDOW_DRAWS, criteria=None, progress=None
+        )
+        _write(f"{name}-window.svg", window_svg(ahead.picture))
+        for tier, answer in ahead.tiers.items():
+            sys.stdout.write(f"{name} {tier} {answer.below_90_day} {answer.below_50_day}\n")
+
+
+def _write(name: str, svg: str) -> None:
+    target = write_private(FOLDER / name, svg.encode(), replace=True)
+    target.chmod(0o644)
+    sys.stdout.write(f"{name}\n")
+
+
+if __name__ == "__main__":
+    main()
