@@ -41,14 +41,14 @@ def age_days(born: datetime, at: datetime) -> float:
 
 
 def age_words(days: float) -> str:
-    """An age as one says it at the bedside: ``50 min``, ``2 h 30 min``, ``40 h``, ``9 days``, ``7 weeks``.
+    """An age as said at the bedside: ``50 min``, ``2 h 30 min``, ``40 h``, ``9 days``, ``7 weeks``.
 
     Parameters
     ----------
     days : float, days since birth
     """
-    # common practice: minutes below 2 h and beside hours to half a day, hours to 3 days, days to 8 weeks, weeks to 6 months,
-    # then months to 3 years, as ages are said on a ward round.
+    # common practice: minutes below 2 h and beside hours to half a day, hours to 3 days, days to
+    # 8 weeks, weeks to 6 months, then months to 3 years, as ages are said on a ward round.
     hours = days * HOURS_PER_DAY
     minutes = round(hours * 60)
     if minutes < 120:

@@ -28,7 +28,7 @@ class InseriesError(Exception):
     remedy : str, what to try
     """
 
-    def __init__(  # noqa: PLR0913 - five fields of a refusal, all by name
+    def __init__(
         self,
         what: str,
         *,

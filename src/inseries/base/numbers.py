@@ -1,7 +1,7 @@
 """Numbers that say where they come from, read from packaged tables.
 
 A table is a TOML file beside the room that owns it. Each row is
-``name = {value = 26.4, sd = 2.8, unit = "g/m2", provenance = "published", because = "jhaveri2023"}``.
+``name = {value = 26.4, sd = 2.8, unit = "g/m2", provenance = "published", because = "key"}``.
 ``because`` is the bibliography key of a published number, and the reason of any other.
 """
 
@@ -35,7 +35,6 @@ class Number:
     sd: float | None = None
     low: float | None = None
     high: float | None = None
-
 
 
 def read_numbers(package: str, name: str) -> dict[str, Number]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from inseries.base.ages import age_words
 from inseries.base.findings import Caution, Estimate, Severity
 from inseries.base.sources import citation
@@ -23,19 +25,21 @@ from inseries.brief.view import (
 )
 from inseries.case import Case, EventKind, Sex
 from inseries.case.words import EVENT_WORDS
-from inseries.desk.answer import Answer
 from inseries.desk.cautions import AID, unknowns
-from inseries.desk.drivers import Driver as Moved
-from inseries.desk.now import NowResult
-from inseries.desk.panel import PanelRow as Row
-from inseries.desk.published import Published
-from inseries.desk.readouts import Readouts
 from inseries.desk.version import version
-from inseries.desk.what_if import WhatIf as Change
-from inseries.desk.window import WindowResult
 from inseries.draw.ribbons import ribbon_svg, spoken
 from inseries.draw.window_curve import spoken as window_spoken
 from inseries.draw.window_curve import window_svg
+
+if TYPE_CHECKING:
+    from inseries.desk.answer import Answer
+    from inseries.desk.drivers import Driver as Moved
+    from inseries.desk.now import NowResult
+    from inseries.desk.panel import PanelRow as Row
+    from inseries.desk.published import Published
+    from inseries.desk.readouts import Readouts
+    from inseries.desk.what_if import WhatIf as Change
+    from inseries.desk.window import WindowResult
 
 # chosen: rows that keep the brief at two pages
 MOST_MEASUREMENTS, MOST_DRIVERS = 2, 4

@@ -1,12 +1,16 @@
-"""What every decision carries: what this is, what it does not know, how far the draws can be trusted."""
+"""What every decision carries: what this is, what it does not know, how far to trust it."""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from inseries.base.findings import Caution, Severity
-from inseries.case import Case
 from inseries.case.check import check
 from inseries.prior.importance import FEW_EFFECTIVE
-from inseries.prior.narrow import Narrowed
+
+if TYPE_CHECKING:
+    from inseries.case import Case
+    from inseries.prior.narrow import Narrowed
 
 # chosen: share of failed members above which a caution travels
 FAILED_CAUTION = 0.02

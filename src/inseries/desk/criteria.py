@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from difflib import get_close_matches
+from typing import TYPE_CHECKING
 
 from inseries.base.errors import RouteNotPossible
 from inseries.base.numbers import read_numbers
 from inseries.prior.operation import Tier
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 NAMES = ("survivable", "comfortable")
 

@@ -14,7 +14,7 @@ from inseries.desk.brief_view import team_brief
 from inseries.desk.now import DEFAULT_SEED, NowResult
 from inseries.desk.now import now as ask_now
 from inseries.desk.record import CheckResult, check
-from inseries.desk.urgency import Urgency
+from inseries.desk.urgency import Urgency  # noqa: TC001 - read by the schema at run time
 from inseries.desk.window import WINDOW_DRAWS, WindowResult, answered
 
 INVENTED = "An invented scenario: no such child exists, and every reading was made up."

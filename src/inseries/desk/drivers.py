@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from inseries.prior.narrow import Narrowed
 from inseries.prior.traits import Floats, spreads
-from inseries.prior.window import Day
+
+if TYPE_CHECKING:
+    from inseries.prior.narrow import Narrowed
+    from inseries.prior.window import Day
 
 # chosen: how many are named
 MOST_DRIVERS, MOST_MEASUREMENTS = 5, 3
@@ -105,15 +108,16 @@ def next_measurements(
 
 def _half_days(chance: Floats, ages: Floats, horizon: float) -> Floats:
     """Day at which each draw's own chance falls below one half; the horizon where it does not."""
-    below = chance < 0.5  # noqa: PLR2004 - one half
+    below = chance < 0.5
     first = np.where(below.any(axis=1), below.argmax(axis=1), -1)
     return np.where(first >= 0, ages[first], horizon)
 
 
 def _slopes(z: Floats, days: Floats) -> Floats:
-    design = z - z.mean(axis=0)
-    normal = design.T @ design + np.eye(z.shape[1])
-    return np.linalg.solve(normal, design.T @ (days - days.mean()))
+    design: Floats = z - z.mean(axis=0)
+    normal: Floats = design.T @ design + np.eye(z.shape[1])
+    pull: Floats = design.T @ (days - days.mean())
+    return np.linalg.solve(normal, pull).astype(np.float64)
 
 
 def _goes_with(values: Floats, days: Floats) -> tuple[float, float]:

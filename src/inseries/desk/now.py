@@ -1,15 +1,16 @@
-"""Is this an emergency, and how does this circulation work today?"""
+"""The verb ``now``: whether this is an emergency, and how this circulation works today.
+
+Urgency in hours first, then the left ventricle at the bedside, the loops, what would change.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from inseries.base.ages import age_words
 from inseries.base.errors import RouteNotPossible
-from inseries.base.findings import Estimate
 from inseries.case import Case, EventKind, read_case
-from inseries.circuit.readouts import Readings
 from inseries.desk.answer import Answer, Progress, Shown, Table
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.panel import PanelRow, panel
@@ -19,8 +20,14 @@ from inseries.desk.run import run_record
 from inseries.desk.urgency import Urgency, is_tight, urgency
 from inseries.desk.what_if import WhatIf, what_ifs
 from inseries.draw.terminal import loops_text
-from inseries.draw.views import LoopsView
+from inseries.draw.views import LoopsView  # noqa: TC001 - read by the schema at run time
 from inseries.prior.narrow import Narrowed, snapshot
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from inseries.base.findings import Estimate
+    from inseries.circuit.readouts import Readings
 
 # chosen: draws that keep the 90 % interval of a read-out steady at a second or two of computing
 NOW_DRAWS = 60

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from inseries.base.findings import Estimate
 from inseries.case.record import Case, Method, Value
 from inseries.case.words import method_words
-from inseries.desk.readouts import Readouts
 from inseries.desk.sizes import Size, sizes
 from inseries.norms.surface import body_surface_m2
 from inseries.norms.thresholds import thresholds
 from inseries.norms.zscores import echo_z
+
+if TYPE_CHECKING:
+    from inseries.desk.readouts import Readouts
 
 # Quantities that thresholds speak of, by the key of the measurement.
 _QUANTITIES = {

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from inseries.circuit.readouts import MINUTE_S, Readings
-from inseries.desk.readouts import Body
 from inseries.draw.views import Crossing, LoopsView, Site, Station, StationCode
-from inseries.prior.traits import Floats
+
+if TYPE_CHECKING:
+    from inseries.desk.readouts import Body
+    from inseries.prior.traits import Floats
 
 _NAMES: dict[StationCode, str] = {
     "SV": "body veins",

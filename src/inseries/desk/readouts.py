@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from inseries.base.findings import Estimate
 from inseries.circuit.readouts import MINUTE_S, Readings
-from inseries.course.walls import Walls
-from inseries.prior.baby import Baby
-from inseries.prior.traits import Floats
+
+if TYPE_CHECKING:
+    from inseries.course.walls import Walls
+    from inseries.prior.baby import Baby
+    from inseries.prior.traits import Floats
 
 # derived: a 90 % interval lies between these percentiles
 LOW_PCT, HIGH_PCT = 5.0, 95.0
-# published: density of heart muscle as in jhaveri2023, g/mL
+# published: jhaveri2023, density of heart muscle, g/mL
 WALL_DENSITY_G_ML = 1.05
 # published: nakazawa1988, factor of meridional stress with mmHg and cm giving 10³ dyn/cm²
 STRESS_FACTOR = 0.334

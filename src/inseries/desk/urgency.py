@@ -1,14 +1,16 @@
-"""Hours before days: whether this circulation is an emergency, from readings and the computed beat."""
+"""Hours before days: whether this circulation is an emergency, by readings and computed beat."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from inseries.base.numbers import read_numbers
 from inseries.case.record import Case, EventKind
-from inseries.desk.readouts import Readouts
+
+if TYPE_CHECKING:
+    from inseries.desk.readouts import Readouts
 
 Level = Literal["emergency", "urgent", "planned"]
 
@@ -134,7 +136,7 @@ def _rank(
 
 def _trend(case: Case) -> str:
     seen = case.all("lactate_mmol_l")
-    if len(seen) < 2:  # noqa: PLR2004 - a trend needs two
+    if len(seen) < 2:
         return ""
     return ", rising" if seen[-1].number > seen[-2].number else ", falling"
 

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from inseries.base.numbers import read_numbers
-from inseries.circuit.network import Circuit
-from inseries.circuit.readouts import Readings
-from inseries.course.walls import Walls
 from inseries.desk.readouts import Body, Readouts, readouts
 from inseries.evidence.rows import rows_on
-from inseries.prior.baby import Baby
 from inseries.routes import with_atrial_defect, with_duct
+
+if TYPE_CHECKING:
+    from inseries.circuit.network import Circuit
+    from inseries.circuit.readouts import Readings
+    from inseries.course.walls import Walls
+    from inseries.prior.baby import Baby
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

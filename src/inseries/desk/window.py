@@ -1,10 +1,13 @@
-"""How late would a switch still be possible, and what does each day cost?"""
+"""The verb ``window``: how late a switch would still be possible, and what each day costs.
+
+The curve never stands without urgency, suitability, the cost of waiting and the other limits.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping  # noqa: TC003 - read by the schema at run time
 from dataclasses import dataclass
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -19,16 +22,20 @@ from inseries.desk.published import Published, published
 from inseries.desk.readouts import estimate
 from inseries.desk.run import run_record
 from inseries.desk.suitability import Suitability, suitability
-from inseries.desk.urgency import Urgency
+from inseries.desk.urgency import Urgency  # noqa: TC001 - read by the schema at run time
 from inseries.desk.window_curve import first_below, five, window_view
 from inseries.draw.terminal import window_text
-from inseries.draw.views import WindowView
+from inseries.draw.views import WindowView  # noqa: TC001 - read by the schema at run time
 from inseries.draw.window_curve import in_fives
 from inseries.evidence.rows import cost_of_waiting, late_series, limits_not_lv
 from inseries.prior.narrow import Narrowed, narrowed
-from inseries.prior.operation import Tier
-from inseries.prior.traits import Floats
 from inseries.prior.window import Outlook, outlook
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from inseries.prior.operation import Tier
+    from inseries.prior.traits import Floats
 
 WINDOW_DRAWS = 200  # chosen: keeps the 90 % interval of a chance steady within five points
 HORIZON_DAY = 60.0  # chosen: the age at which slow change has been compared with anything
@@ -67,7 +74,7 @@ class Limiting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AfterSwitch:
-    """On one day: what the left ventricle would do filled to each tier's limit; before that, now."""
+    """On one day: what the left ventricle would do filled to each tier's limit, and was before."""
 
     day: float
     cardiac_index_at_survivable_filling_l_min_m2: Estimate
@@ -262,7 +269,7 @@ def _asked(tier: Tier) -> dict[str, float]:
 def _limiting(ahead: Outlook) -> tuple[Limiting, ...]:
     found: list[Limiting] = []
     for node in ahead.nodes:
-        shares = {}
+        shares: dict[str, dict[str, float]] = {}
         for tier in ahead.tiers:
             carrying = ahead.carrying[node][tier.name]
             output = float(carrying.short_of_output.mean())
@@ -337,7 +344,7 @@ def _cautions(
             0,
             Caution(
                 severity=Severity.CAUTION,
-                text="This is an emergency now; read `now` first. A forecast never stands above it.",
+                text="This is an emergency now: read `now` first. No forecast stands above it.",
             ),
         )
     if result.suitability.standing != "shown":

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
 from inseries.base.ages import age_words
-from inseries.case import Case
 from inseries.case.words import EVENT_WORDS
 from inseries.draw.views import Mark, PublishedSpan, Tier, WindowView
 from inseries.evidence.rows import cost_of_waiting, late_series
-from inseries.prior.traits import Floats
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from inseries.case import Case
+    from inseries.prior.traits import Floats
 
 CHANCE_STEP = 5  # common practice: a reader can tell chances apart in steps of about five points
 _MEANING = {

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from inseries.circuit.network import Circuit, Ventricle
 from inseries.circuit.newborn import normal_newborn, parallel_newborn
@@ -17,8 +17,6 @@ from inseries.course.laws import Individual, Law, MeanStress
 from inseries.course.walk import Body
 from inseries.course.walls import Wall, Walls, wall
 from inseries.prior.constants import Constants
-from inseries.prior.story import Story
-from inseries.prior.traits import Floats, Traits
 from inseries.routes import (
     round_area_cm2,
     with_atrial_defect,
@@ -26,6 +24,12 @@ from inseries.routes import (
     with_left_outflow,
     with_ventricular_defect,
 )
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from inseries.prior.story import Story
+    from inseries.prior.traits import Floats, Traits
 
 # derived: mmHg/(L/min) per Wood unit, in mmHg s/mL
 WOOD_MMHG_S_ML = 0.06

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from inseries.base.numbers import Number, read_numbers
 from inseries.circuit.newborn import newborn_values
 from inseries.course.laws.mean_stress import law_constants
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 
 @lru_cache(maxsize=1)

@@ -10,17 +10,21 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from inseries.base.errors import PriorError
-from inseries.course.walls import Walls
-from inseries.prior.baby import Baby
-from inseries.prior.observe import Observed
 from inseries.prior.traits import Floats, Traits, normals, spreads
 
-# chosen: draws of each fit, the next from where the last pointed; several times the number of traits
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from inseries.course.walls import Walls
+    from inseries.prior.baby import Baby
+    from inseries.prior.observe import Observed
+
+# chosen: draws of each fit, the next from where the last pointed; several for each trait
 FIT_DRAWS = (96, 128)
 # chosen: the weighed samples are drawn again, from a proposal fitted to the last ones, until this
 # share of the kept draws is effective, at most so often
@@ -46,6 +50,10 @@ class Carried:
     baby: Baby
     walls: Walls
     answers: Floats
+
+
+def unheard(_stage: str, _share: float) -> None:
+    """Progress nobody asked to hear."""
 
 
 Carry = Callable[[Traits], Carried]
@@ -80,7 +88,7 @@ def weighed_draws(
     PriorError
         fewer than 40 effective draws where at least 100 were asked for
     """
-    tell = progress or (lambda _stage, _share: None)
+    tell = progress or unheard
     sizes = FIT_DRAWS + (draws * SAMPLES_PER_DRAW,) * MOST_ROUNDS if seen else (draws,)
     proposal = Gaussian.prior()
     best: Weighed | None = None
@@ -195,14 +203,16 @@ def _fitted(
     values = np.array([item.value for item in seen])
     sds = np.array([item.sd for item in seen])
     design = np.column_stack([np.ones(len(z)), z])
-    good = np.isfinite(answers).all(axis=1)
+    good = np.isfinite(answers.sum(axis=1))
     pull = (weights * good)[:, None]
     answers = np.where(good[:, None], answers, 0.0)
-    normal = design.T @ (pull * design) + RIDGE / len(z) * np.eye(design.shape[1])
-    fit = np.linalg.solve(normal, design.T @ (pull * answers))
-    error = sds**2 + (pull * (answers - design @ fit) ** 2).sum(axis=0)
-    slopes = fit[1:].T
-    cov = np.linalg.inv(np.eye(z.shape[1]) + slopes.T @ (slopes / error[:, None]))
+    normal: Floats = design.T @ (pull * design) + RIDGE / len(z) * np.eye(design.shape[1])
+    right: Floats = design.T @ (pull * answers)
+    fit = np.linalg.solve(normal, right).astype(np.float64)
+    error: Floats = sds**2 + (pull * (answers - design @ fit) ** 2).sum(axis=0)
+    slopes: Floats = fit[1:].T
+    precision: Floats = np.eye(z.shape[1]) + slopes.T @ (slopes / error[:, None])
+    cov = np.linalg.inv(precision).astype(np.float64)
     return cov @ slopes.T @ ((values - fit[0]) / error), cov
 
 

@@ -7,6 +7,7 @@ day's readings only and is quick.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,8 +18,10 @@ from inseries.prior.baby import Baby, Sensed
 from inseries.prior.from_case import story_of
 from inseries.prior.importance import Carried, Progress, Weighed, resampled, weighed_draws
 from inseries.prior.observe import Observed, observed
-from inseries.prior.story import Story
 from inseries.prior.traits import Floats, Traits, middle
+
+if TYPE_CHECKING:
+    from inseries.prior.story import Story
 
 # chosen: readings of the last so many days count as now, unless an event has come between
 NOW_DAYS = 1.0

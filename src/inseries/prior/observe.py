@@ -1,4 +1,4 @@
-"""Which readings narrow the draws, what the model says for each, and how far the two may lie apart."""
+"""Which readings narrow the draws, what the model says for each, how far apart the two may lie."""
 
 from __future__ import annotations
 

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
-
+from typing import TYPE_CHECKING
 
 from inseries.norms.blood import haemoglobin_g_dl
 from inseries.norms.growth import length_cm, weight_kg
 from inseries.norms.oxygen import consumption_ml_min_kg
 from inseries.norms.surface import body_surface_m2
 from inseries.prior.story import Story, Track
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from inseries.norms.growth import Sex
 
 # chosen: ages at which usual tracks are tabulated, days
 NODES_DAYS = (
@@ -40,7 +45,7 @@ CLOSING_DUCT = Track(
 RATE_AT_REFERENCE, RATE_WEIGHT_POWER, REFERENCE_KG = 148.0, -0.15, 3.5
 
 
-def plain_story(sex: str = "female", weight_z: float = 0.5) -> Story:
+def plain_story(sex: Sex = "female", weight_z: float = 0.5) -> Story:
     """A term baby with parallel circulations, septum intact, duct closing, nothing done yet.
 
     Parameters
@@ -52,8 +57,8 @@ def plain_story(sex: str = "female", weight_z: float = 0.5) -> Story:
     -------
     Story
     """
-    weight = _tabled(lambda age: weight_kg(_sex(sex), age, weight_z))
-    length = _tabled(lambda age: length_cm(_sex(sex), age, weight_z))
+    weight = _tabled(lambda age: weight_kg(sex, age, weight_z))
+    length = _tabled(lambda age: length_cm(sex, age, weight_z))
     return Story(
         weight_kg=weight,
         surface_m2=_surface(weight, length),
@@ -65,7 +70,7 @@ def plain_story(sex: str = "female", weight_z: float = 0.5) -> Story:
     )
 
 
-def normal_story(sex: str = "female", weight_z: float = 0.5) -> Story:
+def normal_story(sex: Sex = "female", weight_z: float = 0.5) -> Story:
     """A healthy term newborn."""
     return replace(plain_story(sex, weight_z), topology="normal")
 
@@ -88,13 +93,9 @@ def usual_rate(weight: Track) -> Track:
     return Track(ages_days=weight.ages_days, values=rates)
 
 
-def _sex(sex: str) -> str:
-    return sex
-
-
-def _tabled(of: object, last: float = NODES_DAYS[-1]) -> Track:
+def _tabled(of: Callable[[float], float], last: float = NODES_DAYS[-1]) -> Track:
     ages = tuple(age for age in NODES_DAYS if age <= last)
-    return Track(ages_days=ages, values=tuple(float(of(age)) for age in ages))
+    return Track(ages_days=ages, values=tuple(of(age) for age in ages))
 
 
 def _surface(weight: Track, length: Track) -> Track:

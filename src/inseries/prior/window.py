@@ -1,21 +1,25 @@
-"""The switch tried on every day from now to a horizon: at most sixteen days computed, the rest
-read between them.
-"""
+"""The switch tried on days from now to a horizon: at most sixteen, the rest read between them."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import itertools
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from inseries.circuit.readouts import Readings
 from inseries.course.walk import walk
-from inseries.course.walls import Walls
 from inseries.prior.baby import Sensed
-from inseries.prior.narrow import Narrowed
+from inseries.prior.importance import Progress, unheard
 from inseries.prior.operation import Carrying, Operation, Tier
-from inseries.prior.traits import Floats
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from inseries.circuit.readouts import Readings
+    from inseries.course.walls import Walls
+    from inseries.prior.narrow import Narrowed
+    from inseries.prior.traits import Floats
 
 # chosen: days on which the switch is tried; more would not move a curve by a point
 MOST_NODES = 16
@@ -23,8 +27,6 @@ MOST_NODES = 16
 DAYS_BETWEEN = 2.0
 # chosen: refining stops when no stretch between days is expected to err by more
 GOOD_CHANCE = 0.005
-
-Progress = Callable[[str, float], None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +72,9 @@ class Outlook:
     def between(self, of: Callable[[Carrying], Floats], tier: str, ages_days: Floats) -> Floats:
         """Any quantity of a tier at some ages, shape (n, ages), straight between nodes."""
         at_nodes = np.column_stack([of(self.carrying[node][tier]) for node in self.nodes])
-        return np.stack([np.interp(ages_days, self.node_ages_days, row) for row in at_nodes])
+        nodes = self.node_ages_days
+        curves: list[Floats] = [np.interp(ages_days, nodes, row) for row in at_nodes]
+        return np.stack(curves)
 
 
 def outlook(
@@ -96,7 +100,7 @@ def outlook(
     -------
     Outlook
     """
-    tell = progress or (lambda _stage, _share: None)
+    tell = progress or unheard
     days = tuple(_days(today, horizon_day, tell))
     operation = Operation(today.baby, tiers, seed, digest)
     carrying: dict[int, dict[str, Carrying]] = {}
@@ -126,7 +130,7 @@ def refined(tried: Callable[[int], Floats], ages_days: Floats, most: int = MOST_
         nodes = sorted(known)
         stretches = [
             (_doubt(known, ages_days, left, right), left, right)
-            for left, right in zip(nodes, nodes[1:], strict=False)
+            for left, right in itertools.pairwise(nodes)
             if right - left > 1
         ]
         if not stretches:
@@ -149,7 +153,7 @@ def _doubt(known: dict[int, Floats], ages: Floats, left: int, right: int) -> flo
     slope = _slope(known, ages, left, right)
     width = float(ages[right] - ages[left])
     place = nodes.index(left)
-    beside = []
+    beside: list[Floats] = []
     if place > 0:
         beside.append(_slope(known, ages, nodes[place - 1], left))
     if place + 2 < len(nodes):

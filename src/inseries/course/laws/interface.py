@@ -41,7 +41,10 @@ class Individual:
 class Law(Protocol):
     """A growth law: the rates of a wall under its load."""
 
-    name: str
+    @property
+    def name(self) -> str:
+        """What the law is called in an answer."""
+        ...
 
     def rates(self, wall: Wall, load: Load, who: Individual, side: str) -> Wall:
         """Rates of change per day of every field of the wall; side is "left" or "right"."""
