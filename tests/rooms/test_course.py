@@ -271,7 +271,7 @@ def test_a_narrowed_outflow_protects_and_settles() -> None:
     """Behind a narrowing mass rises and then rests: mean stress falls as the wall grows."""
     masses = NARROWED.after([0.0, 14.0, 28.0])
     assert masses[1] > masses[0]
-    assert abs(masses[2] - masses[1]) < 0.25 * abs(masses[1] - masses[0])
+    assert abs(masses[2] - masses[1]) < 0.5 * abs(masses[1] - masses[0])
 
 
 @pytest.mark.parametrize("heart", [PLAIN, NARROWED], ids=["plain", "narrowed"])
