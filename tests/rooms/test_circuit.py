@@ -227,6 +227,15 @@ def test_a_neighbour_settles_in_a_few_beats(name: str) -> None:
     assert after.beats[0] <= most
 
 
+def test_a_start_from_a_stranger_is_refused() -> None:
+    """An orbit of other members or other parts is no neighbour to start from."""
+    one = find_orbit(normal_newborn())
+    two = normal_newborn().with_part("LV", mass_g=np.array([5.0, 6.0]))
+    for stranger in (two, two_vessels(period_s=1.0)):
+        with pytest.raises(CircuitError, match="start"):
+            find_orbit(stranger, warm=one.warm)
+
+
 def test_steps_of_a_beat_are_those_asked_for() -> None:
     """Quick and fine settings take 100 and 200 steps, no more."""
     assert (QUICK.steps, FINE.steps) == (100, 200)

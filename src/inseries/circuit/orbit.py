@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from inseries.base.errors import NotPeriodic
+from inseries.base.errors import CircuitError, NotPeriodic
 from inseries.circuit.compiled import PART_READOUTS, Limits, find_orbits
 from inseries.circuit.flat import Flat, flatten
 from inseries.circuit.network import Circuit, Floats, Leaf, Part, Vessel
@@ -155,12 +155,12 @@ def find_orbit(
     Raises
     ------
     CircuitError
-        a number out of its bounds
+        a number out of its bounds, or a start from an orbit of other members or parts
     NotPeriodic
         with ``check``, when a member did not settle
     """
     flat = flatten(circuit)
-    warm = warm if warm is not None else _cold(circuit, flat)
+    warm = _fitting(warm, flat) if warm is not None else _cold(circuit, flat)
     search = _Search(flat, regulation_rows(regulation, flat), warm)
     search.run(range(flat.members), settings)
     bad = [int(member) for member in np.flatnonzero(search.status != Status.SETTLED)]
@@ -240,6 +240,19 @@ def _blocks(members: Sequence[int]) -> list[tuple[int, int]]:
         else:
             blocks.append((member, member + 1))
     return blocks
+
+
+def _fitting(warm: Warm, flat: Flat) -> Warm:
+    """The neighbour's start, when it has this circuit's members and unknowns."""
+    if warm.unknowns.shape != (flat.members, flat.unknowns):
+        raise CircuitError(
+            "a search cannot start from an orbit of other members or parts",
+            code="not_a_neighbour",
+            where="warm",
+            value=warm.unknowns.shape,
+            remedy="a cold start",
+        )
+    return warm
 
 
 def _cold(circuit: Circuit, flat: Flat) -> Warm:
