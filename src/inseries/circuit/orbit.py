@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 Ints = NDArray[np.int64]
 
-# chosen: steps of a beat; mean and highest pressures err by 0.01 mmHg at 200 steps and by 0.1 at
+# chosen: steps of a beat; mean and highest pressures err by 0.02 mmHg at 200 steps and by 0.1 at
 # 100 (benchmarks/orbit.py)
 FINE_STEPS, QUICK_STEPS = 200, 100
 # chosen: a beat repeats when no volume changes by more, mL
