@@ -54,15 +54,21 @@ def contradictions(case: Case) -> tuple[Caution, ...]:
     )
 
 
-def ensemble_cautions(today: Narrowed, draws: int) -> tuple[Caution, ...]:
-    """How far the draws can be trusted."""
+def ensemble_cautions(today: Narrowed, few: int = FEW_EFFECTIVE) -> tuple[Caution, ...]:
+    """How far the draws can be trusted; ``few`` effective draws make intervals rough."""
     found: list[Caution] = []
-    if today.effective_draws < min(FEW_EFFECTIVE, draws):
+    if today.readings_used == 0:
         found.append(
             Caution(
                 severity=Severity.CAUTION,
-                text=f"Only {today.effective_draws:.0f} effective draws fit the readings; "
-                "intervals are rough.",
+                text="No reading narrowed this: it is any baby of this age and size, not this one.",
+            )
+        )
+    if round(today.effective_draws) < few:
+        found.append(
+            Caution(
+                severity=Severity.CAUTION,
+                text=f"Only {today.effective_draws:.0f} effective draws; intervals are rough.",
             )
         )
     if today.failed_share > FAILED_CAUTION:

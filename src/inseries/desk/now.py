@@ -21,6 +21,7 @@ from inseries.desk.urgency import Urgency, is_tight, urgency
 from inseries.desk.what_if import WhatIf, what_ifs
 from inseries.draw.terminal import loops_text
 from inseries.draw.views import LoopsView  # noqa: TC001 - read by the schema at run time
+from inseries.prior.importance import TOO_FEW_EFFECTIVE
 from inseries.prior.narrow import Narrowed, snapshot
 
 if TYPE_CHECKING:
@@ -119,7 +120,7 @@ def now(
         verb="now",
         case_id=record.id,
         result=result,
-        cautions=(*standing_cautions(record), *ensemble_cautions(today, draws)),
+        cautions=(*standing_cautions(record), *ensemble_cautions(today, TOO_FEW_EFFECTIVE)),
         sources=_sources(result),
         run=run_record(
             record.digest, seed=seed, draws=draws, effective_draws=today.effective_draws

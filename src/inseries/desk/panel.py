@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from inseries.base.ages import age_words
+from inseries.base.errors import NormsError
 from inseries.base.findings import Estimate
 from inseries.case.record import Case, Method, Value
 from inseries.case.words import method_words
@@ -22,6 +24,9 @@ _QUANTITIES = {
     "lv_wall_mm": "lv_wall_mm",
     "lv_rv_systolic_pressure_ratio": "lv_rv_systolic_pressure_ratio",
 }
+# chosen: readings closer than this were taken together, days
+TOGETHER_DAYS = 1.0
+NO_REFERENCE = "no reference of this method"
 _SHOWN_POPULATIONS = ("primary_neonatal", "prepared_after_band")
 _SEPTUM = {
     "toward_left": "bowed toward the left",
@@ -90,10 +95,10 @@ def _sized(
         what=what,
         value=Estimate(value=seen.number, unit=seen.unit),
         text=_with_index(case, seen),
-        method=method_words(seen.method),
+        method=_method(case, seen),
         z=size.z if size else None,
         z_reference=size.reference if size else None,
-        z_reason=size.reason if size else "no reference of this method",
+        z_reason=size.reason if size else NO_REFERENCE,
         thresholds=_thresholds(name),
     )
 
@@ -108,7 +113,7 @@ def _unmeasured(name: str, what: str, computed: Estimate | None) -> PanelRow:
         method="computed" if computed else "not measured",
         z=None,
         z_reference=None,
-        z_reason="no reference for a computed value",
+        z_reason="no reference for a computed value" if computed else "not measured",
         thresholds=_thresholds(name),
     )
 
@@ -129,39 +134,55 @@ def _surface(case: Case, age_days: float) -> float | None:
     return body_surface_m2(weight.number, length.number)
 
 
+def _method(case: Case, seen: Value) -> str:
+    """How it was measured, and when where that was not of today."""
+    old = case.age_days - seen.age_days > TOGETHER_DAYS
+    return method_words(seen.method) + (f", at {age_words(seen.age_days)}" if old else "")
+
+
+def _together(case: Case, *keys: str) -> tuple[Value, ...] | None:
+    """The last values of some keys, where they were taken within a day; else None."""
+    seen = [value for key in keys if (value := case.latest(key)) is not None]
+    ages = [value.age_days for value in seen]
+    if len(seen) < len(keys) or max(ages) - min(ages) > TOGETHER_DAYS:
+        return None
+    return tuple(seen)
+
+
 def _mass_to_volume(case: Case) -> PanelRow:
-    name, what = "lv_mass_to_volume_g_ml", "Mass to volume"
-    mass, volume = case.latest("lv_mass_g"), case.latest("lv_edv_ml")
-    if mass is None or volume is None or mass.method != volume.method:
-        reason = "needs mass and cavity by the same method"
-        return PanelRow(
-            name=name,
-            what=what,
-            value=None,
-            text="not measured",
-            method="not measured",
-            z=None,
-            z_reference=None,
-            z_reason=reason,
-            thresholds=(),
-        )
+    pair = _together(case, "lv_mass_g", "lv_edv_ml")
+    if pair is None or pair[0].method != pair[1].method:
+        return _mass_to_volume_row("not measured", "needs mass and cavity by the same method")
+    mass, volume = pair
     ratio = mass.number / volume.number
-    by_echo = mass.method in (Method.ECHO_2D, Method.ECHO_3D)
+    value = Estimate(value=ratio, unit="g/mL")
+    text, method = f"{ratio:.2f} g/mL", _method(case, mass)
+    if mass.method is None:
+        return _mass_to_volume_row(text, "no method is stated", method, value)
     surface = _surface(case, mass.age_days)
-    score = (
-        echo_z("lv_mass_to_volume_g_ml", ratio, surface, str(mass.method))
-        if by_echo and surface
-        else None
-    )
+    if mass.method not in (Method.ECHO_2D, Method.ECHO_3D) or surface is None:
+        reason = "needs weight and length by then" if surface is None else NO_REFERENCE
+        return _mass_to_volume_row(text, reason, method, value)
+    try:
+        score = echo_z("lv_mass_to_volume_g_ml", ratio, surface, str(mass.method))
+    except NormsError as error:
+        return _mass_to_volume_row(text, error.what, method, value)
+    row = _mass_to_volume_row(text, None, method, value)
+    return replace(row, z=score.z, z_reference=score.reference_key)
+
+
+def _mass_to_volume_row(
+    text: str, reason: str | None, method: str = "not measured", value: Estimate | None = None
+) -> PanelRow:
     return PanelRow(
-        name=name,
-        what=what,
-        value=Estimate(value=ratio, unit="g/mL"),
-        text=f"{ratio:.2f} g/mL",
-        method=method_words(mass.method),
-        z=score.z if score else None,
-        z_reference=score.reference_key if score else None,
-        z_reason=None if score else "no reference of this method",
+        name="lv_mass_to_volume_g_ml",
+        what="Mass to volume",
+        value=value,
+        text=text,
+        method=method,
+        z=None,
+        z_reference=None,
+        z_reason=reason,
         thresholds=(),
     )
 
@@ -173,7 +194,7 @@ def _septum(case: Case) -> PanelRow:
         what="Septum",
         value=None,
         text=_SEPTUM[str(seen.value)] if seen else "not recorded",
-        method=method_words(seen.method) if seen else "not recorded",
+        method=_method(case, seen) if seen else "not recorded",
         z=None,
         z_reference=None,
         z_reason="a position has no Z",
@@ -183,13 +204,13 @@ def _septum(case: Case) -> PanelRow:
 
 def _ratio(case: Case, now: Readouts) -> PanelRow:
     name, what = "lv_rv_systolic_pressure_ratio", "Pressure, left to right"
-    left = case.latest("lv_systolic_mmhg")
-    right = case.latest("rv_systolic_mmhg") or case.latest("systolic_mmhg")
-    measured = left is not None and right is not None
+    pair = _together(case, "lv_systolic_mmhg", "rv_systolic_mmhg") or _together(
+        case, "lv_systolic_mmhg", "systolic_mmhg"
+    )
     value = (
-        Estimate(value=left.number / right.number, unit="1")
-        if left is not None and right is not None
-        else now.lv_rv_systolic_pressure_ratio
+        now.lv_rv_systolic_pressure_ratio
+        if pair is None
+        else Estimate(value=pair[0].number / pair[1].number, unit="1")
     )
     span = "" if value.low is None else f" ({value.low:.2f} to {value.high:.2f})"
     return PanelRow(
@@ -197,7 +218,7 @@ def _ratio(case: Case, now: Readouts) -> PanelRow:
         what=what,
         value=value,
         text=f"{value.value:.2f}{span}",
-        method=method_words(left.method) if measured and left is not None else "computed",
+        method=_method(case, pair[0]) if pair else "computed",
         z=None,
         z_reference=None,
         z_reason="no reference for a ratio",

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
+from inseries.base.ages import age_words
 from inseries.base.numbers import read_numbers
 from inseries.case.record import Case, EventKind
 
 if TYPE_CHECKING:
+    from inseries.case.record import Value
     from inseries.desk.readouts import Readouts
 
 Level = Literal["emergency", "urgent", "planned"]
+Ranked: TypeAlias = tuple[Level, str]
+NEVER = -1.0  # a computed saturation alone makes no emergency
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +50,7 @@ def urgency(case: Case, now: Readouts) -> Urgency:
 
     Parameters
     ----------
-    case : the readings, latest first in weight
+    case : the readings; the last of each kind counts, with its age where it is not of today
     now : the computed read-outs
 
     Returns
@@ -60,14 +64,14 @@ def urgency(case: Case, now: Readouts) -> Urgency:
             lesser = tuple(text for rank, text in found if rank != level and level == "emergency")
             return Urgency(
                 level=level,
-                hours=limits()[f"{level}_hours"],
-                headline=_headline(level, bool(_tight_septum(case))),
+                hours=_hours(case, level),
+                headline=_headline(case, level),
                 why=(*reasons, *lesser, *_poor_response(case)),
             )
     return Urgency(
         level="planned",
-        hours=limits()["planned_hours"],
-        headline=_headline("planned", False),
+        hours=_hours(case, "planned"),
+        headline=_headline(case, "planned"),
         why=_calm(case, now),
     )
 
@@ -77,12 +81,15 @@ def is_tight(case: Case) -> bool:
     return bool(_tight_septum(case))
 
 
-def _tight_septum(case: Case) -> list[tuple[Level, str]]:
+def _tight_septum(case: Case) -> list[Ranked]:
     lim = limits()
-    defect, gradient = case.latest("atrial_defect_mm"), case.latest("atrial_gradient_mmhg")
+    defect, gradient = (
+        _since_septostomy(case, key) for key in ("atrial_defect_mm", "atrial_gradient_mmhg")
+    )
     narrow = defect is not None and defect.number <= lim["tight_defect"]
     steep = gradient is not None and gradient.number >= lim["tight_gradient"]
-    low = _below(case, "spo2_right_hand_pct", lim["urgent_saturation"])
+    hand = _since_septostomy(case, "spo2_right_hand_pct")
+    low = hand is not None and hand.number < lim["urgent_saturation"]
     if not ((narrow and (steep or low)) or (steep and low)):
         return []
     size = f"{defect.number:g} mm" if defect is not None else "not measured"
@@ -96,25 +103,23 @@ def _tight_septum(case: Case) -> list[tuple[Level, str]]:
     ]
 
 
-def _oxygen(case: Case, now: Readouts) -> list[tuple[Level, str]]:
+def _oxygen(case: Case, now: Readouts) -> list[Ranked]:
     lim = limits()
-    found: list[tuple[Level, str]] = []
-    seen = case.latest("spo2_right_hand_pct") or case.latest("sao2_pct")
-    if seen is not None:
+    found: list[Ranked] = []
+    seen, lactate = _upper(case), case.latest("lactate_mmol_l")
+    number = now.sao2_upper_pct.value if seen is None else seen.number
+    if seen is None and lactate is None:
+        found.append(("urgent", f"{_saturation(case, now)} {_lactate(case)}"))
+    else:
         _rank(
             found,
-            lim["emergency_saturation"] - seen.number,
-            lim["urgent_saturation"] - seen.number,
-            f"Upper-body saturation {seen.number:g} %.",
+            lim["emergency_saturation"] - number if seen is not None else NEVER,
+            lim["urgent_saturation"] - number,
+            _saturation(case, now),
         )
-    lactate = case.latest("lactate_mmol_l")
     if lactate is not None:
-        _rank(
-            found,
-            lactate.number - lim["emergency_lactate"],
-            lactate.number - lim["urgent_lactate"],
-            f"Lactate {lactate.number:g} mmol/L{_trend(case)}.",
-        )
+        past = lactate.number - lim["emergency_lactate"], lactate.number - lim["urgent_lactate"]
+        _rank(found, *past, _lactate(case))
     met = now.oxygen_need_met_pct.value
     _rank(
         found,
@@ -125,25 +130,63 @@ def _oxygen(case: Case, now: Readouts) -> list[tuple[Level, str]]:
     return found
 
 
-def _rank(
-    found: list[tuple[Level, str]], past_emergency: float, past_urgent: float, text: str
-) -> None:
+def _rank(found: list[Ranked], past_emergency: float, past_urgent: float, text: str) -> None:
     if past_emergency >= 0.0:
         found.append(("emergency", text))
     elif past_urgent >= 0.0:
         found.append(("urgent", text))
 
 
+def _upper(case: Case) -> Value | None:
+    """The last upper-body saturation, by oximeter or from a blood sample."""
+    seen = [
+        value
+        for key in ("sao2_pct", "spo2_right_hand_pct")
+        if (value := case.latest(key)) is not None
+    ]
+    return max(seen, key=lambda value: value.age_days, default=None)
+
+
+def _saturation(case: Case, now: Readouts) -> str:
+    seen = _upper(case)
+    if seen is not None:
+        return f"Upper-body saturation {seen.number:g} %{_when(case, seen)}."
+    computed = now.sao2_upper_pct
+    return (
+        f"Upper-body saturation was not recorded; the computed one is {computed.value:.0f} % "
+        f"({computed.low:.0f} to {computed.high:.0f})."
+    )
+
+
+def _lactate(case: Case) -> str:
+    seen = case.latest("lactate_mmol_l")
+    if seen is None:
+        return "Lactate was not recorded."
+    return f"Lactate {seen.number:g} mmol/L{_trend(case)}{_when(case, seen)}."
+
+
 def _trend(case: Case) -> str:
-    seen = case.all("lactate_mmol_l")
-    if len(seen) < 2:
+    numbers = [value.number for value in case.all("lactate_mmol_l")]
+    if len(numbers) < 2 or numbers[-1] == numbers[-2]:
         return ""
-    return ", rising" if seen[-1].number > seen[-2].number else ", falling"
+    return ", rising" if numbers[-1] > numbers[-2] else ", falling"
 
 
-def _below(case: Case, key: str, limit: float) -> bool:
+def _when(case: Case, seen: Value) -> str:
+    """Age of a reading that is not of today, or that septostomy has overtaken."""
+    overtaken = _since_septostomy(case, seen.key) is None
+    old = case.age_days - seen.age_days > limits()["today"]
+    if not (old or overtaken):
+        return ""
+    before = " before septostomy" if overtaken else ""
+    return f", last seen{before} at {age_words(seen.age_days)}"
+
+
+def _since_septostomy(case: Case, key: str) -> Value | None:
+    """The last reading, unless the septum was torn after it."""
     seen = case.latest(key)
-    return seen is not None and seen.number < limit
+    torn = [event.age_days for event in case.events_of(EventKind.SEPTOSTOMY)]
+    return None if seen is None or seen.age_days < max(torn, default=0.0) else seen
 
 
 def _poor_response(case: Case) -> tuple[str, ...]:
@@ -159,29 +202,33 @@ def _poor_response(case: Case) -> tuple[str, ...]:
     )
 
 
-def _headline(level: Level, tight: bool) -> str:
+def _unseen(case: Case) -> bool:
+    return _upper(case) is None and case.latest("lactate_mmol_l") is None
+
+
+def _hours(case: Case, level: Level) -> float:
+    return limits()["unknown_hours" if level == "urgent" and _unseen(case) else f"{level}_hours"]
+
+
+def _headline(case: Case, level: Level) -> str:
     if level == "emergency":
+        tight = is_tight(case)
         return "The atrial septum is tight: open it first" if tight else "Oxygen first"
     if level == "urgent":
-        return "Oxygen delivery has little to spare"
+        unseen = _unseen(case)
+        return "Measure saturation and lactate" if unseen else "Oxygen delivery has little to spare"
     return "No emergency by what is recorded"
 
 
 def _calm(case: Case, now: Readouts) -> tuple[str, ...]:
-    hand, lactate = case.latest("spo2_right_hand_pct"), case.latest("lactate_mmol_l")
+    reasons = [_saturation(case, now), _lactate(case), "Computed delivery meets the oxygen need."]
     defect, gradient = case.latest("atrial_defect_mm"), case.latest("atrial_gradient_mmhg")
-    reasons = [
-        f"Upper-body saturation {hand.number:g} %."
-        if hand
-        else "Upper-body saturation was not recorded; the computed one is "
-        f"{now.sao2_upper_pct.value:.0f} %.",
-        f"Lactate {lactate.number:g} mmol/L{_trend(case)}."
-        if lactate
-        else "Lactate was not recorded.",
-        "Computed delivery meets the oxygen need.",
-    ]
-    if defect is not None and gradient is not None:
+    if defect is not None and gradient is not None and not _overtaken(case):
         reasons.append(
             f"Atrial defect {defect.number:g} mm, mean gradient {gradient.number:g} mmHg: open."
         )
     return tuple(reasons)
+
+
+def _overtaken(case: Case) -> bool:
+    return _since_septostomy(case, "atrial_defect_mm") is None

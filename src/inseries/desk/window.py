@@ -194,7 +194,7 @@ def answered(
         verb="window",
         case_id=record.id,
         result=result,
-        cautions=_cautions(record, today, draws, result),
+        cautions=_cautions(record, today, result),
         sources=_sources(result),
         run=run_record(
             record.digest,
@@ -335,27 +335,22 @@ def _sentences(
     return tuple(lines)
 
 
-def _cautions(
-    record: Case, today: Narrowed, draws: int, result: WindowResult
-) -> tuple[Caution, ...]:
-    found = [*standing_cautions(record), *ensemble_cautions(today, draws)]
+def _cautions(record: Case, today: Narrowed, result: WindowResult) -> tuple[Caution, ...]:
+    """The emergency first, then whether a switch is the operation, then what always stands."""
+    found: list[Caution] = []
     if result.urgency.level == "emergency":
-        found.insert(
-            0,
-            Caution(
-                severity=Severity.CAUTION,
-                text="This is an emergency now: read `now` first. No forecast stands above it.",
-            ),
-        )
+        found.append(_caution("This is an emergency now: read `now` first."))
     if result.suitability.standing != "shown":
-        found.insert(0, Caution(severity=Severity.CAUTION, text=result.suitability.sentence))
-    found.append(
-        Caution(
-            severity=Severity.NOTE,
-            text="One growth law speaks here; another law would widen the interval.",
-        )
-    )
-    return tuple(found)
+        found.append(_caution(result.suitability.sentence))
+    found += [*standing_cautions(record), *ensemble_cautions(today)]
+    if result.horizon_day > HORIZON_DAY:
+        found.append(_caution("Growth beyond two months was compared with no published baby."))
+    text = "One growth law speaks here; another law would widen the interval."
+    return (*found, Caution(severity=Severity.NOTE, text=text))
+
+
+def _caution(text: str) -> Caution:
+    return Caution(severity=Severity.CAUTION, text=text)
 
 
 def _sources(result: WindowResult) -> tuple[str, ...]:

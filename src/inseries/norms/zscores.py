@@ -96,7 +96,7 @@ def newborn_cmr_z(item: str, indexed_value: float, age_days: float, method: str 
     row = _row(CMR_TABLE, item)
     _same_method(item, method, ("cmr",))
     if not 0.0 <= age_days <= CMR_LAST_DAY:
-        raise age_outside(f"newborn CMR, {item}", age_days, 0.0, CMR_LAST_DAY)
+        raise age_outside("newborn CMR", age_days, 0.0, CMR_LAST_DAY)
     return _score(row, item=item, value=indexed_value, scale=1.0, method=method)
 
 

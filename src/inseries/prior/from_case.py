@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING, TypeAlias
 
 from inseries.base.errors import PriorError
 from inseries.case.record import Case, EventKind, Sex
@@ -18,12 +19,22 @@ from inseries.prior.plain import (
 )
 from inseries.prior.story import Story, Track
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from inseries.case.record import Value
+
+Points: TypeAlias = "list[tuple[float, float]]"
+"""Age in days and a size at that age."""
+
 # chosen: duct under prostaglandin when nobody has measured it, mm
 DUCT_UNDER_PROSTAGLANDIN_MM = 3.0
 # chosen: days a duct takes to close once prostaglandin stops
 CLOSING_DAYS = 2.0
 # published: who2006, centiles by LMS reach three deviations
 GREATEST_Z = 3.0
+# chosen: nothing here was compared with older babies, days
+OLDEST_DAYS = 180.0
 # chosen: in cyanosis the physiological fall of haemoglobin is taken to stop here, g/dL
 CYANOTIC_FLOOR_G_DL = 15.0
 
@@ -42,8 +53,9 @@ def story_of(case: Case) -> Story:
     Raises
     ------
     PriorError
-        no weight was recorded
+        no weight was recorded, or the child is too old
     """
+    _refuse_old(case)
     sex = growth_sex(case)
     weight = _weight(case, sex)
     length = _length(case, sex, weight)
@@ -67,6 +79,18 @@ def story_of(case: Case) -> Story:
     )
 
 
+def _refuse_old(case: Case) -> None:
+    if case.age_days > OLDEST_DAYS:
+        raise PriorError(
+            "this edition computes babies in their first months only",
+            code="too_old",
+            where="age at the last entry",
+            value=round(case.age_days),
+            unit="d",
+            remedy=f"a baby younger than {OLDEST_DAYS:g} days",
+        )
+
+
 def growth_sex(case: Case) -> GrowthSex:
     """Which growth standard is used; girls' when the sex is not stated (``check`` says so)."""
     return "male" if case.sex is Sex.MALE else "female"
@@ -82,12 +106,23 @@ def _weight(case: Case, sex: GrowthSex) -> Track:
             unit="kg",
             remedy="add weight_kg to a reading",
         )
-    ages = [value.age_days for value in seen]
-    kilos = [value.number for value in seen]
-    z = _within(weight_z(sex, ages[-1], kilos[-1]))
-    shift = kilos[-1] - weight_kg(sex, ages[-1], z)
-    later = [age for age in NODES_DAYS if age > ages[-1] + 1.0]
-    return _ascending(ages + later, kilos + [weight_kg(sex, age, z) + shift for age in later])
+    first, last = seen[0], seen[-1]
+    before, after = _centile(sex, first), _centile(sex, last)
+    shift = last.number - after(last.age_days)
+    share = first.number / before(first.age_days)
+    return _track(
+        [
+            *((age, share * before(age)) for age in NODES_DAYS if age < first.age_days - 1.0),
+            *((value.age_days, value.number) for value in seen),
+            *((age, shift + after(age)) for age in NODES_DAYS if age > last.age_days + 1.0),
+        ]
+    )
+
+
+def _centile(sex: GrowthSex, seen: Value) -> Callable[[float], float]:
+    """Weight by age on the centile of one weight, or on the outermost one in the tables."""
+    z = _within(weight_z(sex, seen.age_days, seen.number))
+    return lambda age: weight_kg(sex, age, z)
 
 
 def _length(case: Case, sex: GrowthSex, weight: Track) -> Track:
@@ -118,33 +153,63 @@ def _haemoglobin(case: Case) -> Track:
 def duct_track(case: Case) -> tuple[Track, tuple[float, ...]]:
     """Diameter of the duct by age and the ages at which it begins or ends to close.
 
-    Readings are joined by straight lines; prostaglandin holds it open; once it stops, or a closed
-    duct is recorded, it closes; without readings the usual sizes are taken.
+    Readings are joined by straight lines; prostaglandin or a stent holds it open; without them it
+    closes as ducts do, at the latest when it was recorded closed; without readings the usual sizes
+    are taken.
     """
-    points = [(v.age_days, v.number) for v in case.all("duct_mm")]
+    seen = [(v.age_days, v.number) for v in case.all("duct_mm")]
+    points, breaks = _without_stent(case, seen)
+    stent = case.event(EventKind.DUCT_STENT)
+    if stent is None:
+        return _track(points), breaks
+    age = stent.age_days
+    was = _track(points)(age)
+    given = stent.details.get("stent_mm")
+    width = given if isinstance(given, float | int) else was or DUCT_UNDER_PROSTAGLANDIN_MM
+    earlier = [point for point in points if point[0] < age]
+    later = [point for point in seen if point[0] > age]
+    return _track([*earlier, (age, was), (age, width), *later]), (*breaks, age)
+
+
+def _without_stent(case: Case, seen: Points) -> tuple[Points, tuple[float, ...]]:
+    """Diameters and breaks as prostaglandin and time would have them."""
     start, stop = case.event(EventKind.PROSTAGLANDIN_START), _last_stop(case)
     closed = case.event(EventKind.DUCT_CLOSED)
-    stent = case.event(EventKind.DUCT_STENT)
-    if not points and start is None:
-        points = list(zip(CLOSING_DUCT.ages_days, CLOSING_DUCT.values, strict=True))
-    elif not points and start is not None:
-        points = [(start.age_days, DUCT_UNDER_PROSTAGLANDIN_MM)]
-    points = [point for point in points if closed is None or point[0] < closed.age_days]
-    size = points[-1][1] if points else DUCT_UNDER_PROSTAGLANDIN_MM
-    breaks: list[float] = []
-    if stop is not None and size > 0.0:
-        points = [point for point in points if point[0] < stop] + [(stop, size)]
-        end = closed.age_days if closed is not None else stop + CLOSING_DAYS
-        points.append((max(end, stop + 1e-6), 0.0))
-        breaks = [stop, end]
-    elif closed is not None:
-        points.append((closed.age_days, 0.0))
-        breaks = [closed.age_days]
-    if stent is not None:
-        width = float(stent.details.get("stent_mm", size))  # pyright: ignore[reportArgumentType]
-        points = [p for p in points if p[0] < stent.age_days] + [(stent.age_days, width)]
-        breaks.append(stent.age_days)
-    return _ascending([p[0] for p in points], [p[1] for p in points]), tuple(breaks)
+    points = (
+        _closing(seen) if start is None else seen or [(start.age_days, DUCT_UNDER_PROSTAGLANDIN_MM)]
+    )
+    if closed is not None:
+        points = [point for point in points if point[0] < closed.age_days]
+    if stop is not None and (closed is None or stop < closed.age_days):
+        points = _held(points, stop)
+    if closed is not None:
+        ends = {age for age in (stop, closed.age_days) if age is not None}
+        return [*points, (closed.age_days, 0.0)], tuple(sorted(ends))
+    if stop is None or points[-1][1] == 0.0:
+        return points, ()
+    end = points[-1][0] + CLOSING_DAYS
+    return [*points, (end, 0.0)], (stop, end)
+
+
+def _held(points: Points, stop: float) -> Points:
+    """As read, and as wide as last read until prostaglandin stops."""
+    if not points:
+        return [(stop, DUCT_UNDER_PROSTAGLANDIN_MM)]
+    return points if points[-1][0] >= stop else [*points, (stop, points[-1][1])]
+
+
+def _closing(seen: Points) -> Points:
+    """A duct that nothing holds open: as read, then in step with the usual one, while that is open.
+
+    One that is still open when the usual one has closed is taken to stay as it was last read.
+    """
+    usual = list(zip(CLOSING_DUCT.ages_days, CLOSING_DUCT.values, strict=True))
+    if not seen:
+        return usual
+    age, size = seen[-1]
+    then = CLOSING_DUCT(age)
+    ahead = [(day, size * mm / then) for day, mm in usual if day > age] if then > 0.0 else []
+    return seen + ahead
 
 
 def _last_stop(case: Case) -> float | None:
@@ -177,11 +242,11 @@ def _read_track(case: Case, key: str) -> Track | None:
     seen = case.all(key)
     if not seen:
         return None
-    return _ascending([v.age_days for v in seen], [v.number for v in seen])
+    return _track([(v.age_days, v.number) for v in seen])
 
 
-def _ascending(ages: list[float], values: list[float]) -> Track:
-    pairs = sorted(zip(ages, values, strict=True), key=lambda pair: pair[0])
+def _track(points: Points) -> Track:
+    pairs = sorted(points, key=lambda point: point[0])
     return Track(ages_days=tuple(p[0] for p in pairs), values=tuple(p[1] for p in pairs))
 
 

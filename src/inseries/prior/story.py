@@ -10,9 +10,6 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-# derived: mm below which an opening counts as closed
-CLOSED_MM = 0.0
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Track:
@@ -52,11 +49,11 @@ class Story:
     weight_kg, surface_m2 : body size by age
     heart_rate_per_min, haemoglobin_g_dl, consumption_ml_min_kg : by age
     duct_mm : diameter of the arterial duct by age, 0 closed
-    atrial_mm : diameter of the atrial defect by age; None until ``septostomy_day`` means unmeasured
-    foramen_measured, tear_measured : whether an echo gave the size before and after septostomy
+    foramen_mm, tear_mm : atrial defect by echo before and after septostomy; None not measured
     septostomy_day : age at septostomy, or None
     ventricular_mm : diameter of a ventricular defect, 0 none
     outflow : ``open``, ``dynamic``, ``fixed`` or ``valvar``; None when nobody looked
+    haemoglobin_measured : whether the track was read, not usual
     breaks_days : ages at which something changes at once
     topology : ``parallel`` or ``normal``
     """
