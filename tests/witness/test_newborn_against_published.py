@@ -1,7 +1,8 @@
 """The reference newborn in health against what was measured in healthy newborns.
 
-The interval of each row is the published mean and one standard deviation, because the reference
-stands for an average baby; where only a range was published, the range.
+All of these were used to fit the reference, so they show that the fit holds and are no proof of
+anything else. The interval of each row is the published mean and one standard deviation, because
+the reference stands for an average baby.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ import pytest
 
 from inseries.circuit.newborn import newborn_values, normal_newborn
 from inseries.circuit.orbit import FINE, find_orbit
-from inseries.circuit.readouts import P_MAX, P_MEAN, P_MIN, V_MAX, V_MIN, Readings, read
+from inseries.circuit.readouts import P_MAX, P_MEAN, V_MAX, V_MIN, Readings, read
 
 # Jhaveri et al. 2023, J Cardiovasc Magn Reson 25:26 (abstract): 20 healthy term newborns in their
 # first week, CMR; mL/m², EF in per cent.
@@ -23,11 +24,7 @@ VOLUMES = {
 EJECTION = {"LV": (63.2, 3.4), "RV": (52.5, 3.3)}
 # Walther et al. 1985, Pediatrics (abstract): Doppler in the first week, above 2500 g; mL/min/kg.
 OUTPUT = (241.0, 33.0)
-# Kent et al. 2007, Pediatr Nephrol (range from a reprinted table): 406 healthy term newborns on
-# day 1, mmHg; cuff.
-ARTERY = {P_MAX: (46.0, 94.0), P_MEAN: (31.0, 63.0), P_MIN: (24.0, 57.0)}
-# PMC4998292 (abstract): 76 normal newborns at 72 h, echo by the ductal gradient, mmHg. Only means
-# were published for the diastolic; it is not asked.
+# PMC4998292 (abstract): 76 normal newborns at 72 h, echo by the ductal gradient, mmHg.
 LUNG_ARTERY = {P_MAX: (36.0, 6.5), P_MEAN: (25.3, 8.3)}
 
 
@@ -57,13 +54,6 @@ def test_output_against_walther(seen: Readings) -> None:
     mean, sd = OUTPUT
     per_kg = seen.systemic_flow_ml_s[0] * 60.0 / newborn_values()["weight"]
     assert per_kg == pytest.approx(mean, abs=sd)
-
-
-@pytest.mark.parametrize("column", ARTERY)
-def test_arterial_pressure_against_kent(seen: Readings, column: int) -> None:
-    """Systolic, mean and diastolic pressure of the arch lie within the published range."""
-    low, high = ARTERY[column]
-    assert low <= seen.part("AoU", column)[0] <= high
 
 
 @pytest.mark.parametrize("column", LUNG_ARTERY)
