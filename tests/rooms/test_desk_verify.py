@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from inseries.base.numbers import Provenance, read_numbers
 from inseries.base.sources import bibliography
 from inseries.desk.experiments.babies import scenario, scenario_numbers
 from inseries.desk.experiments.catalogue import SITUATIONS
@@ -17,6 +18,8 @@ from inseries.desk.targets import Interval, targets
 from inseries.desk.verify import UNEXPLAINED, VerifyResult, chosen_constants, verify
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from inseries.desk.answer import Answer
 
 TOLD: list[tuple[str, float]] = []
@@ -75,7 +78,7 @@ def test_sources_are_listed_and_tolerances_said() -> None:
         if interval.kind == "direction":
             assert interval.low is None or interval.high is None, target.name
         if interval.sd is None and target.published is not None:
-            assert interval.kind in {"range", "digit", "tolerance"}, target.name
+            assert interval.kind in {"range", "tolerance"}, target.name
 
 
 def test_what_judges_never_fits() -> None:
@@ -120,3 +123,35 @@ def test_supposed_inputs_can_be_replaced() -> None:
     assert all(number.because for number in scenario_numbers().values())
     wide, narrow = septostomy(None), septostomy(None, {"septostomy_tear": 3.0})
     assert narrow["saturation_after_pct"] < wide["saturation_after_pct"]
+
+
+def test_each_miss_is_told_at_length(root: Path) -> None:
+    """The page of limits names each figure that is missed, by the words of ``verify``."""
+    page = (root / "docs" / "physics" / "limits.md").read_text(encoding="utf-8")
+    missed = [check.what for check in _result().checks if not check.inside]
+    assert missed
+    assert not [what for what in missed if f"**{what}**" not in page]
+
+
+def test_the_page_of_checks_is_todays(root: Path) -> None:
+    """The printed table of published figures and ours is the one that ``verify`` finds."""
+    page = (root / "docs" / "physics" / "checks.md").read_text(encoding="utf-8")
+    for check in _result().checks:
+        row = next(line for line in page.splitlines() if line.startswith(f"| {check.what} |"))
+        assert ("**no**" in row) is not check.inside
+        assert float(row.split("|")[4]) == pytest.approx(check.ours, rel=0.01)
+
+
+def test_fitted_tables_say_that_they_were_fitted() -> None:
+    """Each fitted constant overrides a starting one of the same unit and says who wrote it."""
+    for package, start in (
+        ("inseries.circuit", "newborn.toml"),
+        ("inseries.course", "mean_stress.toml"),
+        ("inseries.prior", "regulation.toml"),
+        ("inseries.desk.experiments", "scenarios.toml"),
+    ):
+        starting, fitted = read_numbers(package, start), read_numbers(package, "fitted.toml")
+        assert fitted
+        for name, number in fitted.items():
+            assert number.provenance is Provenance.FITTED
+            assert number.unit == starting[name].unit

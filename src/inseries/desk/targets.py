@@ -9,7 +9,7 @@ from typing import Literal, TypeAlias, cast
 from inseries.base.numbers import Provenance, read_rows
 
 Role: TypeAlias = Literal["calibrated", "validated"]
-Within: TypeAlias = Literal["sd", "range", "digit", "direction", "tolerance"]
+Within: TypeAlias = Literal["sd", "range", "direction", "tolerance"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,8 +18,8 @@ class Interval:
 
     Parameters
     ----------
-    kind : ``sd`` one published standard deviation, ``range`` printed, ``digit`` half the last
-        printed place, ``direction`` a side only, ``tolerance`` ours, where no spread was printed
+    kind : ``sd`` one published standard deviation, ``range`` printed, ``direction`` a side
+        only, ``tolerance`` ours, where no spread was printed
     """
 
     kind: Within

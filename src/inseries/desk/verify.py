@@ -184,7 +184,7 @@ def _table(title: str, checks: tuple[Check, ...], role: Role) -> Table:
         rows=tuple(
             (
                 check.what,
-                _published(check),
+                printed(check),
                 _plain(check.ours),
                 "yes" if check.inside else "NO",
                 check.source or "practice",
@@ -195,7 +195,8 @@ def _table(title: str, checks: tuple[Check, ...], role: Role) -> Table:
     )
 
 
-def _published(check: Check) -> str:
+def printed(check: Check) -> str:
+    """What counts as inside, as a reader says it."""
     inside, unit = check.sd_or_range, _SPOKEN.get(check.unit, check.unit)
     if inside.sd is not None and check.published is not None:
         told = f"{_plain(check.published)} ± {_plain(inside.sd)}"

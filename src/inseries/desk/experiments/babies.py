@@ -43,7 +43,8 @@ class Day:
 @lru_cache(maxsize=1)
 def scenario_numbers() -> dict[str, Number]:
     """What a publication leaves open of its patients and an experiment has to suppose."""
-    return read_numbers("inseries.desk.experiments", "scenarios.toml")
+    package = "inseries.desk.experiments"
+    return read_numbers(package, "scenarios.toml") | read_numbers(package, "fitted.toml")
 
 
 def scenario(inputs: Mapping[str, float] | None = None) -> dict[str, float]:

@@ -1,0 +1,39 @@
+"""Dip and gain after a lung artery band, against 26 infants.
+
+Who: Boutin et al. 1994, Circulation 90:1304, abstract: mass +96 % over 9 (SD 4) days, 95 % of it by
+day 7; ejection significantly lower at 12 h, as before by 3.5 d; pressure ratio 1.0 before the
+switch. Used to fit, with the lumen supposed. No spread is printed: 20 points on the gain, 5 on its
+share and on ejection (between two echo measurements), 14 % on the ratio (what 11 is of the 79.6
+mmHg of Yacoub 1980).
+"""
+
+from __future__ import annotations
+
+import pytest
+from witness.situations import ours
+
+
+def test_mass_nearly_doubles() -> None:
+    """By nine days the wall has gained 96 %."""
+    assert ours("band")["mass_gain_9_d_pct"] == pytest.approx(96.0, abs=20.0)
+
+
+def test_most_of_the_gain_comes_within_a_week() -> None:
+    """95 % of the gain is there by day 7."""
+    assert ours("band")["share_of_gain_by_7_d_pct"] == pytest.approx(95.0, abs=5.0)
+
+
+def test_ejection_dips_and_is_back() -> None:
+    """Ejection is lower at 12 h and as before at 3.5 d."""
+    assert ours("band")["ef_change_12_h_pct"] < 0.0
+    assert ours("band")["ef_change_3_5_d_pct"] == pytest.approx(0.0, abs=5.0)
+
+
+@pytest.mark.xfail(
+    strict=True,
+    reason="just outside: gain and ratio together need a more regressed ventricle, or a looser "
+    "band with a shunt",
+)
+def test_pressure_ratio_before_the_switch() -> None:
+    """The left ventricle reaches the right one's pressure."""
+    assert ours("band")["ratio_9_d"] == pytest.approx(1.0, rel=0.14)
