@@ -420,3 +420,14 @@ def test_repeating_members_repeats_every_number() -> None:
     assert wide.orbit.members == 6
     assert np.array_equal(wide.systolic_mmhg("LV"), np.repeat(one.systolic_mmhg("LV"), 3))
     assert np.allclose(wide.saturation_pct("AoU"), np.repeat(one.saturation_pct("AoU"), 3))
+
+
+def test_a_free_orbit_keeps_its_own_volume_wherever_it_starts() -> None:
+    """Started from a regulated neighbour, an unregulated orbit is the one a cold start finds."""
+    circuit = replace(_septostomy(parallel_newborn()), volume_ml=85.0)
+    held = find_orbit(circuit, HELD)
+    assert held.volume_ml[0] != pytest.approx(circuit.volume_ml, rel=0.05)
+    cold, warm = find_orbit(circuit), find_orbit(circuit, warm=held.warm)
+    assert warm.volume_ml == pytest.approx(circuit.volume_ml)
+    assert warm.resistance_factor == pytest.approx(1.0)
+    assert np.allclose(warm.part_readouts, cold.part_readouts, atol=0.05)

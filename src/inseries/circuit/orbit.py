@@ -70,16 +70,23 @@ FINE = Settings(steps=FINE_STEPS, tolerance_ml=FINE_TOLERANCE_ML)
 
 @dataclass(slots=True, kw_only=True)
 class Warm:
-    """Where a neighbour's search may start: unknowns and inverse Jacobians, updated in place."""
+    """Where a neighbour's search may start: unknowns and inverse Jacobians, updated in place.
+
+    ``held`` says whether they come from a regulated orbit.
+    """
 
     unknowns: Floats
     inverse: Floats
     known: Ints
+    held: bool
 
     def at(self, rows: Ints) -> Warm:
         """Starting points of some members."""
         return Warm(
-            unknowns=self.unknowns[rows], inverse=self.inverse[rows], known=self.known[rows]
+            unknowns=self.unknowns[rows],
+            inverse=self.inverse[rows],
+            known=self.known[rows],
+            held=self.held,
         )
 
 
@@ -160,12 +167,13 @@ def find_orbit(
         with ``check``, when a member did not settle
     """
     flat = flatten(circuit)
-    warm = _fitting(warm, flat) if warm is not None else _cold(circuit, flat)
+    held = regulation is not None
+    warm = _cold(circuit, flat, held) if warm is None else _fitting(warm, flat, held)
     search = _Search(flat, regulation_rows(regulation, flat), warm)
     search.run(range(flat.members), settings)
     bad = [int(member) for member in np.flatnonzero(search.status != Status.SETTLED)]
     if bad:
-        fresh = _cold(circuit, flat)
+        fresh = _cold(circuit, flat, held)
         warm.unknowns[bad] = fresh.unknowns[bad]
         warm.known[bad] = 0
         search.run(bad, replace(settings, warm_beats=SECOND_WARM_BEATS))
@@ -242,8 +250,11 @@ def _blocks(members: Sequence[int]) -> list[tuple[int, int]]:
     return blocks
 
 
-def _fitting(warm: Warm, flat: Flat) -> Warm:
-    """The neighbour's start, when it has this circuit's members and unknowns."""
+def _fitting(warm: Warm, flat: Flat, held: bool) -> Warm:
+    """The neighbour's start, when it has this circuit's members and unknowns.
+
+    Where nothing is held, volume and resistance are the circuit's own, not the neighbour's.
+    """
     if warm.unknowns.shape != (flat.members, flat.unknowns):
         raise CircuitError(
             "a search cannot start from an orbit of other members or parts",
@@ -252,10 +263,16 @@ def _fitting(warm: Warm, flat: Flat) -> Warm:
             value=warm.unknowns.shape,
             remedy="a cold start",
         )
+    if warm.held != held:
+        warm.known[:] = 0
+        warm.held = held
+    if not held:
+        warm.unknowns[:, -2] = flat.volume_ml
+        warm.unknowns[:, -1] = 0.0
     return warm
 
 
-def _cold(circuit: Circuit, flat: Flat) -> Warm:
+def _cold(circuit: Circuit, flat: Flat, held: bool) -> Warm:
     """Start: arteries at their usual pressures, the rest where it belongs, veins take the rest."""
     size = flat.unknowns
     unknowns = np.zeros((flat.members, size))
@@ -269,6 +286,7 @@ def _cold(circuit: Circuit, flat: Flat) -> Warm:
         unknowns=unknowns,
         inverse=np.zeros((flat.members, size, size)),
         known=np.zeros((flat.members, 1), dtype=np.int64),
+        held=held,
     )
 
 

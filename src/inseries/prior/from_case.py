@@ -13,8 +13,8 @@ from inseries.norms.surface import body_surface_m2
 from inseries.prior.plain import (
     CLOSING_DUCT,
     NODES_DAYS,
+    cyanotic_haemoglobin,
     plain_story,
-    usual_haemoglobin,
     usual_rate,
 )
 from inseries.prior.story import Story, Track
@@ -35,8 +35,6 @@ CLOSING_DAYS = 2.0
 GREATEST_Z = 3.0
 # chosen: nothing here was compared with older babies, days
 OLDEST_DAYS = 180.0
-# chosen: in cyanosis the physiological fall of haemoglobin is taken to stop here, g/dL
-CYANOTIC_FLOOR_G_DL = 15.0
 
 
 def story_of(case: Case) -> Story:
@@ -146,8 +144,7 @@ def _haemoglobin(case: Case) -> Track:
     read = _read_track(case, "haemoglobin_g_dl")
     if read is not None:
         return read
-    usual = usual_haemoglobin()
-    return replace(usual, values=tuple(max(g, CYANOTIC_FLOOR_G_DL) for g in usual.values))
+    return cyanotic_haemoglobin()
 
 
 def duct_track(case: Case) -> tuple[Track, tuple[float, ...]]:

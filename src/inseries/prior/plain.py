@@ -41,6 +41,8 @@ CLOSING_DUCT = Track(
     ages_days=(0.083, 0.25, 0.5, 1.0, 2.0, 3.0, 4.0),
     values=(4.60, 3.37, 2.47, 1.89, 1.61, 1.20, 0.0),
 )
+# chosen: in cyanosis the physiological fall of haemoglobin is taken to stop here, g/dL
+CYANOTIC_FLOOR_G_DL = 15.0
 # chosen: heart rate at rest, /min; the reference newborn's, falling with weight to this power
 RATE_AT_REFERENCE, RATE_WEIGHT_POWER, REFERENCE_KG = 148.0, -0.15, 3.5
 
@@ -63,7 +65,7 @@ def plain_story(sex: Sex = "female", weight_z: float = 0.5) -> Story:
         weight_kg=weight,
         surface_m2=_surface(weight, length),
         heart_rate_per_min=usual_rate(weight),
-        haemoglobin_g_dl=usual_haemoglobin(),
+        haemoglobin_g_dl=cyanotic_haemoglobin(),
         consumption_ml_min_kg=usual_consumption(),
         duct_mm=CLOSING_DUCT,
         breaks_days=(4.0,),
@@ -72,12 +74,19 @@ def plain_story(sex: Sex = "female", weight_z: float = 0.5) -> Story:
 
 def normal_story(sex: Sex = "female", weight_z: float = 0.5) -> Story:
     """A healthy term newborn."""
-    return replace(plain_story(sex, weight_z), topology="normal")
+    cyanosed = plain_story(sex, weight_z)
+    return replace(cyanosed, topology="normal", haemoglobin_g_dl=usual_haemoglobin())
 
 
 def usual_haemoglobin() -> Track:
     """Usual haemoglobin by age, g/dL."""
     return _tabled(lambda age: haemoglobin_g_dl(min(age, 60.0)).value, 60.0)
+
+
+def cyanotic_haemoglobin() -> Track:
+    """Haemoglobin by age in cyanosis, g/dL: as usual, but it stops falling."""
+    usual = usual_haemoglobin()
+    return replace(usual, values=tuple(max(g, CYANOTIC_FLOOR_G_DL) for g in usual.values))
 
 
 def usual_consumption() -> Track:
