@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from inseries.base.ages import age_words
-from inseries.circuit.readouts import read
 from inseries.circuit.orbit import find_orbit
+from inseries.circuit.readouts import read
 from inseries.desk.pictures import loops_view
 from inseries.desk.readouts import body_at
-from inseries.draw.views import LoopsView
-from inseries.prior.narrow import Narrowed
 from inseries.prior.operation import usual_after_bypass
 from inseries.routes import arterial_switch
+
+if TYPE_CHECKING:
+    from inseries.draw.views import LoopsView
+    from inseries.prior.narrow import Narrowed
 
 # chosen: filling after bypass stops here, mmHg; the survivable tier's limit
 FILLING_MMHG = 15.0

@@ -116,6 +116,7 @@ def now(
     refuse_after_switch(record, "now")
     today = snapshot(record, draws=draws, seed=seed, progress=progress)
     result, _ = describe(record, today)
+    today.refuse_failed()
     return Answer(
         verb="now",
         case_id=record.id,

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from inseries.base.findings import Caution, Estimate, Severity
-from inseries.case import Case, read_case
+from inseries.case import Case, EventKind, read_case
 from inseries.desk.answer import Answer, Progress, Shown, Table
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.criteria import tiers_of
@@ -41,6 +41,7 @@ WINDOW_DRAWS = 200  # chosen: keeps the 90 % interval of a chance steady within 
 HORIZON_DAY = 60.0  # chosen: the age at which slow change has been compared with anything
 # chosen: a window looks at least this far ahead, days
 LEAST_AHEAD_DAYS = 30.0
+LEAST_APART_DAYS = 2.0  # chosen: rows of the table lie this far from today at least
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,6 +190,7 @@ def answered(
     ahead = outlook(
         today, tiers, horizon_day=horizon, seed=seed, digest=record.digest, progress=progress
     )
+    today.refuse_failed()
     result = _result(record, today, ahead, horizon, seen.urgency)
     answer = Answer(
         verb="window",
@@ -343,6 +345,10 @@ def _cautions(record: Case, today: Narrowed, result: WindowResult) -> tuple[Caut
     if result.suitability.standing != "shown":
         found.append(_caution(result.suitability.sentence))
     found += [*standing_cautions(record), *ensemble_cautions(today)]
+    story = today.baby.story
+    if story.duct_mm(result.horizon_day) > 0.0 and record.event(EventKind.DUCT_STENT) is None:
+        text = "The duct is taken to stay open; once it closes the ventricle loses load sooner."
+        found.append(_caution(text))
     if result.horizon_day > HORIZON_DAY:
         found.append(_caution("Growth beyond two months was compared with no published baby."))
     text = "One growth law speaks here; another law would widen the interval."
@@ -367,20 +373,17 @@ def _in_words(tier: TierAnswer, place: int) -> str:
 
 
 def _curve_table(result: WindowResult) -> Table:
-    last = len(result.days) - 1
-    places = sorted({0, *(i for i in range(1, last + 1) if result.days[i] % 7 == 0), last})
-
-    def cell(tier: TierAnswer, place: int) -> str:
-        return _in_words(tier, place)
-
+    first, last = result.days[0], result.days[-1]
+    weeks = (age for age in result.days[1:-1] if age % 7 == 0 and age - first >= LEAST_APART_DAYS)
+    places = [result.days.index(age) for age in (first, *weeks, last)]
     return Table(
         title="Chance that the left ventricle carries the body (computed; 90 % interval)",
         columns=("age at switch", "survivable", "comfortable"),
         rows=tuple(
             (
-                f"day {result.days[place]:.0f}",
-                cell(result.tiers["survivable"], place),
-                cell(result.tiers["comfortable"], place),
+                f"{'today, ' if place == 0 else ''}day {result.days[place]:.0f}",
+                _in_words(result.tiers["survivable"], place),
+                _in_words(result.tiers["comfortable"], place),
             )
             for place in places
         ),

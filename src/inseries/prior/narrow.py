@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from inseries.base.errors import PriorError
 from inseries.case.record import Case, EventKind
 from inseries.course.walk import walk
 from inseries.course.walls import Wall, Walls
@@ -23,6 +24,8 @@ from inseries.prior.traits import Floats, Traits, middle
 if TYPE_CHECKING:
     from inseries.prior.story import Story
 
+# chosen: above this share of unsettled circuits there is no answer
+MOST_FAILED = 0.10
 # chosen: readings of the last so many days count as now, unless an event has come between
 NOW_DAYS = 1.0
 # derived: events that change the circulation at once
@@ -45,7 +48,7 @@ class Narrowed:
     walls : their walls at that age
     age_days : the age
     effective_draws : of the weighted samples they were taken from
-    failed_share : share of samples whose beat did not settle
+    narrowing_failed : share of samples whose beat did not settle; they weighed nothing
     readings_used : how many readings narrowed them
     """
 
@@ -53,8 +56,26 @@ class Narrowed:
     walls: Walls
     age_days: float
     effective_draws: float
-    failed_share: float
+    narrowing_failed: float
     readings_used: int
+
+    @property
+    def failed_share(self) -> float:
+        """Share of circuits that did not settle, while narrowing or since; the larger of both."""
+        since = len(self.baby.tally.failed) / self.baby.traits.members
+        return max(self.narrowing_failed, since)
+
+    def refuse_failed(self) -> None:
+        """Refuses an answer when too many circuits did not settle."""
+        if self.failed_share > MOST_FAILED:
+            raise PriorError(
+                "too many of the circuits that fit this baby find no steady beat",
+                code="too_many_failed",
+                where="draws",
+                value=round(100.0 * self.failed_share),
+                unit="%",
+                remedy="look at `check` for sizes that contradict each other, or ask more draws",
+            )
 
 
 def narrowed(case: Case, *, draws: int, seed: int, progress: Progress | None = None) -> Narrowed:
@@ -178,6 +199,6 @@ def _kept(case: Case, weighed: Weighed, draws: int, readings: int) -> Narrowed:
         walls=run.walls.at(rows),
         age_days=case.age_days,
         effective_draws=min(weighed.effective, float(draws)),
-        failed_share=len(run.baby.tally.failed) / run.baby.traits.members,
+        narrowing_failed=len(run.baby.tally.failed) / run.baby.traits.members,
         readings_used=readings,
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,6 +9,7 @@ import numpy as np
 
 from inseries.course.walk import walk
 from inseries.prior.baby import Sensed
+from inseries.prior.curve import MOST_NODES, monotone, refined
 from inseries.prior.importance import Progress, unheard
 from inseries.prior.operation import Carrying, Operation, Tier
 
@@ -21,12 +21,8 @@ if TYPE_CHECKING:
     from inseries.prior.narrow import Narrowed
     from inseries.prior.traits import Floats
 
-# chosen: days on which the switch is tried; more would not move a curve by a point
-MOST_NODES = 16
 # chosen: candidate days lie this far apart
 DAYS_BETWEEN = 2.0
-# chosen: refining stops when no stretch between days is expected to err by more
-GOOD_CHANCE = 0.005
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,15 +62,13 @@ class Outlook:
         return self.ages_days[list(self.nodes)]
 
     def chance(self, tier: str, ages_days: Floats) -> Floats:
-        """Chance of every draw at some ages, shape (n, ages); straight between nodes."""
+        """Chance of every draw at some ages, shape (n, ages)."""
         return self.between(lambda carrying: carrying.chance, tier, ages_days)
 
     def between(self, of: Callable[[Carrying], Floats], tier: str, ages_days: Floats) -> Floats:
-        """Any quantity of a tier at some ages, shape (n, ages), straight between nodes."""
-        at_nodes = np.column_stack([of(self.carrying[node][tier]) for node in self.nodes])
-        nodes = self.node_ages_days
-        curves: list[Floats] = [np.interp(ages_days, nodes, row) for row in at_nodes]
-        return np.stack(curves)
+        """Any quantity of a tier at some ages, shape (n, ages), monotone between nodes."""
+        at_nodes = np.stack([of(self.carrying[node][tier]) for node in self.nodes])
+        return monotone(self.node_ages_days, at_nodes, ages_days).T
 
 
 def outlook(
@@ -114,56 +108,6 @@ def outlook(
 
     refined(tried, np.array([day.age_days for day in days]))
     return Outlook(days=days, nodes=tuple(sorted(carrying)), carrying=carrying, tiers=tiers)
-
-
-def refined(tried: Callable[[int], Floats], ages_days: Floats, most: int = MOST_NODES) -> None:
-    """Tries days until the curve between them is straight enough, or there are enough.
-
-    Parameters
-    ----------
-    tried : gives the chances on one candidate day, shape (tiers,)
-    ages_days : candidate days, ascending
-    most : how many may be tried
-    """
-    known = {node: tried(node) for node in _first(len(ages_days))}
-    while len(known) < most:
-        nodes = sorted(known)
-        stretches = [
-            (_doubt(known, ages_days, left, right), left, right)
-            for left, right in itertools.pairwise(nodes)
-            if right - left > 1
-        ]
-        if not stretches:
-            return
-        doubt, left, right = max(stretches)
-        if doubt < GOOD_CHANCE and len(known) > len(_first(len(ages_days))):
-            return
-        middle = (left + right) // 2
-        known[middle] = tried(middle)
-
-
-def _first(candidates: int) -> tuple[int, ...]:
-    last = candidates - 1
-    return tuple(sorted({0, last // 4, last // 2, 3 * last // 4, last}))
-
-
-def _doubt(known: dict[int, Floats], ages: Floats, left: int, right: int) -> float:
-    """How far a straight line across a stretch may err: its bend by the slopes beside it."""
-    nodes = sorted(known)
-    slope = _slope(known, ages, left, right)
-    width = float(ages[right] - ages[left])
-    place = nodes.index(left)
-    beside: list[Floats] = []
-    if place > 0:
-        beside.append(_slope(known, ages, nodes[place - 1], left))
-    if place + 2 < len(nodes):
-        beside.append(_slope(known, ages, right, nodes[place + 2]))
-    bends = [float(np.abs(slope - other).max()) for other in beside]
-    return width * max(bends, default=float(np.abs(slope).max())) / 8.0
-
-
-def _slope(known: dict[int, Floats], ages: Floats, left: int, right: int) -> Floats:
-    return (known[right] - known[left]) / (ages[right] - ages[left])
 
 
 def _days(today: Narrowed, horizon_day: float, tell: Progress) -> list[Day]:
