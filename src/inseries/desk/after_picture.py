@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from inseries.draw.views import LoopsView
     from inseries.prior.narrow import Narrowed
 
+if TYPE_CHECKING:
+    from inseries.draw.views import LoopsView
+    from inseries.prior.narrow import Narrowed
+
 # chosen: filling after bypass stops here, mmHg; the survivable tier's limit
 FILLING_MMHG = 15.0
 

@@ -166,7 +166,7 @@ def _ventricles(
         "rv_edv_ml_m2": estimate(r.end_diastolic_ml("RV") / body.surface_m2, "mL/m2"),
         "rv_ef_pct": estimate(r.ejection_pct("RV"), "%"),
         "lv_wall_stress_kdyn_cm2": estimate(
-            predicted_stress_kdyn_cm2(r.diastolic_mmhg("AoU"), filled, wall), "10*3.dyn/cm2"
+            predicted_stress_kdyn_cm2(r.diastolic_mmhg("AoU"), filled, wall), "kdyn/cm2"
         ),
     }
 
