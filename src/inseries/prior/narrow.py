@@ -13,7 +13,7 @@ import numpy as np
 
 from inseries.base.errors import PriorError
 from inseries.case.record import Case, EventKind
-from inseries.course.walk import walk
+from inseries.course.walk import Pace, walk
 from inseries.course.walls import Wall, Walls
 from inseries.prior.baby import Baby, Sensed
 from inseries.prior.from_case import story_of
@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 MOST_FAILED = 0.10
 # chosen: readings of the last so many days count as now, unless an event has come between
 NOW_DAYS = 1.0
+# chosen: slow steps while narrowing; mass at 12 days errs by 0.15 % on average, 1.3 % at most
+NARROW_PACE = Pace(shortest_days=0.25, longest_days=2.0, largest_change=0.06)
 # derived: events that change the circulation at once
 CHANGING = (
     EventKind.SEPTOSTOMY,
@@ -151,6 +153,7 @@ def _walked(story: Story, age_days: float, seen: tuple[Observed, ...], traits: T
         start_days=0.0,
         stops_days=sorted({item.age_days for item in seen} | {age_days}),
         breaks_days=story.breaks_days,
+        pace=NARROW_PACE,
     )
     for stop in stops:
         walls, sensed = stop.walls, stop.sensed
