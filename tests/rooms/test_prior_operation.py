@@ -73,9 +73,8 @@ def test_chance_and_shortfalls_are_the_whole() -> None:
 
 def test_a_stenosis_that_stays_takes_away_chance() -> None:
     """A fixed outflow keeps its gradient after the switch; a dynamic one is taken to yield."""
-    narrow = replace(BABY.traits, z=BABY.traits.z - 0.0)
     fixed, dynamic = (
-        Baby(narrow, replace(BABY.story, outflow=kind)) for kind in ("fixed", "dynamic")
+        Baby(BABY.traits, replace(BABY.story, outflow=kind)) for kind in ("fixed", "dynamic")
     )
     index = [
         _tried(0.8, baby)["survivable"].cardiac_index_l_min_m2.mean() for baby in (fixed, dynamic)
@@ -88,9 +87,8 @@ def test_the_design_is_exact_for_a_bent_surface() -> None:
     operation = Operation(BABY, tiers_of(), 1, "tests")
 
     def surface(z: np.ndarray) -> np.ndarray:
-        return (
-            2.0 + z[:, 0] - 0.3 * z[:, 0] ** 2 - 0.5 * z[:, 1] + 0.1 * z[:, 1] ** 2 + 0.2 * z[:, 2]
-        )
+        one, two, three = z.T
+        return 2.0 + one - 0.3 * one**2 - 0.5 * two + 0.1 * two**2 + 0.2 * three
 
     asked = operation._asked(surface(operation.design)[None, :])
     assert asked[0] == pytest.approx(surface(operation.z))
