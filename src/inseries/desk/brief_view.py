@@ -24,6 +24,7 @@ from inseries.brief.view import (
     WindowPart,
 )
 from inseries.case import Case, EventKind, Sex
+from inseries.case.check import check
 from inseries.case.words import EVENT_WORDS
 from inseries.desk.cautions import AID, unknowns
 from inseries.desk.version import version
@@ -70,7 +71,7 @@ def team_brief(record: Case, answer: Answer, ahead: WindowResult, now: NowResult
         suitability=_suitability(ahead),
         window=_window(ahead),
         window_refused="",
-        next_measurements=_next(ahead.next_measurements),
+        next_measurements=_next(record, ahead.next_measurements),
         unknown=unknowns(record),
         cautions=(AID, *_other_cautions(answer.cautions, unknowns(record))),
         sources=tuple(citation(key) for key in answer.sources),
@@ -222,14 +223,26 @@ def _outside(row: Published) -> Outside:
     return Outside(text=row.text, population=row.in_whom, source=short)
 
 
-def _next(moves: tuple[Moved, ...]) -> tuple[NextMeasurement, ...]:
-    return tuple(
-        NextMeasurement(
-            what=f"{item.name[0].upper()}{item.name[1:]}.",
-            why=f"Over the draws it {item.words} of the window.",
+def _next(record: Case, moves: tuple[Moved, ...]) -> tuple[NextMeasurement, ...]:
+    """What narrows the window most; where nothing does, what the record lacks for it."""
+    if moves:
+        return tuple(
+            NextMeasurement(
+                what=_sentence(item.name), why=f"Over the draws it {item.words} of the window."
+            )
+            for item in moves[:MOST_MEASUREMENTS]
         )
-        for item in moves[:MOST_MEASUREMENTS]
+    lacking = [item for item in check(record).missing if item.verb == "window"]
+    if not lacking:
+        return (NextMeasurement(what="LV mass by the same method.", why="A trend tells more."),)
+    return tuple(
+        NextMeasurement(what=_sentence(item.what), why=_sentence(item.cost))
+        for item in lacking[:MOST_MEASUREMENTS]
     )
+
+
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}."
 
 
 def _other_cautions(cautions: tuple[Caution, ...], known: tuple[str, ...]) -> tuple[str, ...]:

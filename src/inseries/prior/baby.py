@@ -50,9 +50,10 @@ class Sensed:
 
 @dataclass(slots=True)
 class Tally:
-    """How much work a run took and which members failed."""
+    """How much work a run took, how many orbits did not settle, and of which draws."""
 
     orbits: int = 0
+    unsettled: int = 0
     beats: int = 0
     failed: set[int] = field(default_factory=set)
 
@@ -206,6 +207,7 @@ class Baby:
         """Counts an orbit's work, and its failures by draw (``times`` members a draw)."""
         self.tally.orbits += orbit.members
         self.tally.beats += int(orbit.beats.sum())
+        self.tally.unsettled += int((~orbit.settled).sum())
         self.tally.failed.update(int(i) // times for i in np.flatnonzero(~orbit.settled))
 
     def individual(self) -> Individual:

@@ -63,8 +63,8 @@ class Narrowed:
 
     @property
     def failed_share(self) -> float:
-        """Share of circuits that did not settle, while narrowing or since; the larger of both."""
-        since = len(self.baby.tally.failed) / self.baby.traits.members
+        """Share that did not settle: draws while narrowing or beats since, the larger of both."""
+        since = self.baby.tally.unsettled / max(self.baby.tally.orbits, 1)
         return max(self.narrowing_failed, since)
 
     def refuse_failed(self) -> None:
