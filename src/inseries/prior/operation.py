@@ -108,13 +108,13 @@ class Operation:
         self.tiers = tiers
         self.z = normals((CHANCE_DRAWS, len(UNKNOWNS)), seed, digest, "operation")
         self.design = _design()
-        self._warm: dict[str, Warm] = {}
+        self._warm: dict[str, dict[float, Warm]] = {tier.name: {} for tier in tiers}
 
     def on(self, age_days: float, walls: Walls) -> dict[str, Carrying]:
         """Every tier on one day, by name."""
         surface = self.baby.story.surface_m2(age_days)
         switched = self._switched(self.baby.circuit(age_days, walls))
-        return {tier.name: self._tier(tier, switched, surface) for tier in self.tiers}
+        return {tier.name: self._tier(tier, switched, surface, age_days) for tier in self.tiers}
 
     def _switched(self, circuit: Circuit) -> Circuit:
         """Every draw under every design point: members are draws, then points."""
@@ -132,7 +132,7 @@ class Operation:
         relieved = self.baby.story.outflow in ("dynamic", "open", None)
         return arterial_switch(wide, after, relieve_outflow=relieved)
 
-    def _tier(self, tier: Tier, switched: Circuit, surface: float) -> Carrying:
+    def _tier(self, tier: Tier, switched: Circuit, surface: float, age: float) -> Carrying:
         regulation = Regulation(
             pressure_mmhg=tier.arterial_mean_min_mmhg,
             filling_mmhg=tier.la_mean_max_mmhg,
@@ -146,11 +146,19 @@ class Operation:
             regulation,
             settings=self.baby.settings,
             check=False,
-            warm=self._warm.get(tier.name),
+            warm=self._start(tier, age),
         )
-        self._warm[tier.name] = orbit.warm
+        self._warm[tier.name][age] = orbit.warm
         self.baby.note(orbit, len(self.design))
         return self._carrying(tier, read(orbit), surface)
+
+    def _start(self, tier: Tier, age: float) -> Warm | None:
+        """Where the nearest day that was tried ended, as a copy: a search moves its start."""
+        tried = self._warm[tier.name]
+        if not tried:
+            return None
+        near = tried[min(tried, key=lambda other: abs(other - age))]
+        return near.at(np.arange(len(near.known)))
 
     def _carrying(self, tier: Tier, readings: Readings, surface: float) -> Carrying:
         points = len(self.design)
