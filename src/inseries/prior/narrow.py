@@ -76,7 +76,7 @@ class Narrowed:
                 where="draws",
                 value=round(100.0 * self.failed_share),
                 unit="%",
-                remedy="look at `check` for sizes that contradict each other, or ask for more draws",
+                remedy="look at `check` for sizes that contradict others, or ask for more draws",
             )
 
 
