@@ -9,7 +9,6 @@ import sys
 from pathlib import Path
 
 from inseries.base.files import write_private
-from inseries.desk.after_picture import after_switch_view
 from inseries.desk.demonstration import demo_case
 from inseries.desk.now import DEFAULT_SEED, describe
 from inseries.desk.window import WINDOW_DRAWS, answered
@@ -29,13 +28,12 @@ def main() -> None:
         record = demo_case(name)
         today = snapshot(record, draws=WINDOW_DRAWS, seed=DEFAULT_SEED)
         _write(f"{name}-loops.svg", ribbon_svg(describe(record, today)[0].picture))
-        if name == LOOPS[0]:
-            _write(f"{name}-ring.svg", ribbon_svg(after_switch_view(today)))
     for name in WINDOWS:
         _, ahead, _ = answered(
             demo_case(name), seed=DEFAULT_SEED, draws=WINDOW_DRAWS, criteria=None, progress=None
         )
         _write(f"{name}-window.svg", window_svg(ahead.picture))
+        _write(f"{name}-ring.svg", ribbon_svg(ahead.picture_after))
         for tier, answer in ahead.tiers.items():
             sys.stdout.write(f"{name} {tier} {answer.below_90_day} {answer.below_50_day}\n")
 

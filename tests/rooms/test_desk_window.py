@@ -314,3 +314,24 @@ def test_an_older_baby_is_looked_at_a_month_ahead() -> None:
     told = json.loads(answer.to_json())["result"]
     assert told["horizon_day"] == 70 + LEAST_AHEAD_DAYS
     assert any("beyond two months" in caution.text for caution in answer.cautions)
+
+
+def test_the_ring_after_a_switch_is_one_circuit(harbour: Asked) -> None:
+    """The second picture is one ring: body, lungs and exchange carry the same flow."""
+    ring = harbour.window.picture_after
+    assert ring.topology == "series"
+    assert ring.crossings == ()
+    assert ring.lung_flow_ml_min_kg == pytest.approx(ring.body_flow_ml_min_kg, rel=0.03)
+    assert ring.upper_saturation_pct > 90
+
+
+@CASES
+def test_low_oxygen_while_waiting_is_said(asked: Asked) -> None:
+    """Where saturation would fall low before any switch a caution says so; elsewhere none does."""
+    low = any(day.sao2_upper_before_pct.value < 65 for day in asked.window.after_switch)
+    assert low == any("While waiting" in caution.text for caution in asked.answer.cautions)
+
+
+def test_a_tight_septum_is_low_while_waiting(tight: Asked) -> None:
+    """The emergency's own caution about waiting is there."""
+    assert any("While waiting" in caution.text for caution in tight.answer.cautions)

@@ -234,3 +234,15 @@ def test_moving_progress_goes_away(capsys: pytest.CaptureFixture[str]) -> None:
             teller(stage, fraction)
     teller.close()
     assert capsys.readouterr().out == ""
+
+
+def test_a_criterion_is_a_name_and_a_number(tmp_path: Path) -> None:
+    """A criterion without a number is a wrong call; an unknown one is refused with the nearest."""
+    case = tmp_path / "case.toml"
+    case.write_text('[case]\nid = "x"\n[[readings]]\nage_h = 5\nweight_kg = 3.4\n')
+    wrong = _run("window", str(case), "--criterion", "survivable_la_mean_max")
+    assert wrong.exit_code == 2
+    assert "NAME=VALUE" in wrong.output
+    unknown = _run("window", str(case), "--criterion", "survivable_la_men_max=16")
+    assert unknown.exit_code == 1
+    assert "survivable_la_mean_max" in unknown.output

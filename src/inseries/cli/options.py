@@ -39,10 +39,36 @@ def _draws() -> click.Parameter:
     )
 
 
+def _criteria() -> click.Parameter:
+    return click.Option(
+        ["--criterion", "criteria"],
+        multiple=True,
+        metavar="NAME=VALUE",
+        callback=_named_values,
+        help="Change what a tier asks for, such as survivable_la_mean_max=16; may be repeated.",
+    )
+
+
+def _named_values(
+    _context: click.Context, _option: click.Parameter, typed: tuple[str, ...]
+) -> dict[str, float] | None:
+    """Names with their numbers; None where nothing was typed."""
+    found: dict[str, float] = {}
+    for text in typed:
+        name, _, value = text.partition("=")
+        try:
+            found[name.strip()] = float(value)
+        except ValueError as error:
+            what = f"{text!r} is no NAME=VALUE with a number"
+            raise click.BadParameter(what) from error
+    return found or None
+
+
 _TAKEN: dict[Taken, Callable[[], click.Parameter]] = {
     "case": _case,
     "seed": _seed,
     "draws": _draws,
+    "criteria": _criteria,
 }
 
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from inseries.desk.answer import Answer
 
-Taken: TypeAlias = Literal["case", "seed", "draws", "out_path", "replace", "progress"]
+Taken: TypeAlias = Literal["case", "seed", "draws", "criteria", "out_path", "replace", "progress"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +84,7 @@ VERBS: dict[str, Verb] = _by_name(
         module="inseries.desk.window",
         function="window",
         result="WindowResult",
-        takes=("case", "seed", "draws", "progress"),
+        takes=("case", "seed", "draws", "criteria", "progress"),
     ),
     Verb(
         name="brief",

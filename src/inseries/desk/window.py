@@ -13,6 +13,7 @@ import numpy as np
 
 from inseries.base.findings import Caution, Estimate, Severity
 from inseries.case import Case, EventKind, read_case
+from inseries.desk.after_picture import after_switch_view
 from inseries.desk.answer import Answer, Progress, Shown, Table
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.criteria import tiers_of
@@ -22,10 +23,13 @@ from inseries.desk.published import Published, published
 from inseries.desk.readouts import estimate
 from inseries.desk.run import run_record
 from inseries.desk.suitability import Suitability, suitability
-from inseries.desk.urgency import Urgency  # noqa: TC001 - read by the schema at run time
+from inseries.desk.urgency import Urgency, limits
 from inseries.desk.window_curve import first_below, five, window_view
 from inseries.draw.terminal import window_text
-from inseries.draw.views import WindowView  # noqa: TC001 - read by the schema at run time
+from inseries.draw.views import (  # noqa: TC001 - read by the schema at run time
+    LoopsView,
+    WindowView,
+)
 from inseries.draw.window_curve import in_fives
 from inseries.evidence.rows import cost_of_waiting, late_series, limits_not_lv
 from inseries.prior.narrow import Narrowed, narrowed
@@ -84,6 +88,7 @@ class AfterSwitch:
     lv_mass_before_g: Estimate
     lv_mass_before_g_m2: Estimate
     lv_rv_ratio_before: Estimate
+    sao2_upper_before_pct: Estimate
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,6 +119,7 @@ class WindowResult:
     other_limits: tuple[OtherLimit, ...]
     sentences: tuple[str, ...]
     picture: WindowView
+    picture_after: LoopsView
 
     def shown(self) -> Shown:
         """Urgency first, then the curve with its company."""
@@ -239,6 +245,7 @@ def _result(
         ),
         sentences=_sentences(tiers, ages, horizon, today.age_days),
         picture=window_view(record, tiers, ages, horizon),
+        picture_after=after_switch_view(today),
     )
 
 
@@ -306,6 +313,7 @@ def _after_switch(today: Narrowed, ahead: Outlook) -> tuple[AfterSwitch, ...]:
                 lv_mass_before_g=estimate(mass, "g"),
                 lv_mass_before_g_m2=estimate(mass / surface, "g/m2"),
                 lv_rv_ratio_before=estimate(day.readings.pressure_ratio, "1"),
+                sao2_upper_before_pct=estimate(day.readings.saturation_pct("AoU"), "%"),
             )
         )
     return tuple(found)
@@ -344,7 +352,7 @@ def _cautions(record: Case, today: Narrowed, result: WindowResult) -> tuple[Caut
         found.append(_caution("This is an emergency now: read `now` first."))
     if result.suitability.standing != "shown":
         found.append(_caution(result.suitability.sentence))
-    found += [*standing_cautions(record), *ensemble_cautions(today)]
+    found += [*standing_cautions(record), *ensemble_cautions(today), *_waiting(result)]
     story = today.baby.story
     if story.duct_mm(result.horizon_day) > 0.0 and record.event(EventKind.DUCT_STENT) is None:
         text = "The duct is taken to stay open; once it closes the ventricle loses load sooner."
@@ -353,6 +361,20 @@ def _cautions(record: Case, today: Narrowed, result: WindowResult) -> tuple[Caut
         found.append(_caution("Growth beyond two months was compared with no published baby."))
     text = "One growth law speaks here; another law would widen the interval."
     return (*found, Caution(severity=Severity.NOTE, text=text))
+
+
+def _waiting(result: WindowResult) -> tuple[Caution, ...]:
+    """Oxygen while waiting, where it would fall low before any switch."""
+    lowest = min(result.after_switch, key=lambda day: day.sao2_upper_before_pct.value)
+    saturation = lowest.sao2_upper_before_pct.value
+    if saturation >= limits()["urgent_saturation"]:
+        return ()
+    text = (
+        "While waiting, computed upper-body saturation comes down to about "
+        f"{five(saturation / 100)} % around day {lowest.day:.0f}: oxygen may set the limit before "
+        "the left ventricle does."
+    )
+    return (_caution(text),)
 
 
 def _caution(text: str) -> Caution:

@@ -67,6 +67,7 @@ def weighed_draws(
     draws: int,
     seed: int,
     digest: str,
+    fits: tuple[int, ...] = FIT_DRAWS,
     progress: Progress | None = None,
 ) -> Weighed:
     """The best of a few rounds of proposing, carrying and weighing.
@@ -77,6 +78,7 @@ def weighed_draws(
     seen : the readings; none leaves the prior as it is
     draws : how many draws will be kept
     seed, digest : of the run and of the case
+    fits : draws of each fit before samples are weighed
     progress : told the share done
 
     Returns
@@ -89,7 +91,7 @@ def weighed_draws(
         fewer than 40 effective draws where at least 100 were asked for
     """
     tell = progress or unheard
-    sizes = FIT_DRAWS + (draws * SAMPLES_PER_DRAW,) * MOST_ROUNDS if seen else (draws,)
+    sizes = fits + (draws * SAMPLES_PER_DRAW,) * MOST_ROUNDS if seen else (draws,)
     proposal = Gaussian.prior()
     best: Weighed | None = None
     for step, size in enumerate(sizes):
@@ -97,7 +99,7 @@ def weighed_draws(
         z = proposal.at(normals((size, len(spreads())), seed, digest, f"round {step}"))
         run = carry(Traits(z=z))
         weighed = Weighed(run=run, log_weight=_log_weights(z, run, seen, proposal))
-        if step >= len(FIT_DRAWS) or not seen:
+        if step >= len(fits) or not seen:
             best = weighed if best is None or weighed.effective > best.effective else best
             if best.effective >= ENOUGH_SHARE * draws:
                 break
