@@ -33,7 +33,8 @@ def main() -> None:
             demo_case(name), seed=DEFAULT_SEED, draws=WINDOW_DRAWS, criteria=None, progress=None
         )
         _write(f"{name}-window.svg", window_svg(ahead.picture))
-        _write(f"{name}-ring.svg", ribbon_svg(ahead.picture_after))
+        if name == WINDOWS[0]:
+            _write(f"{name}-ring.svg", ribbon_svg(ahead.picture_after))
         for tier, answer in ahead.tiers.items():
             sys.stdout.write(f"{name} {tier} {answer.below_90_day} {answer.below_50_day}\n")
 
