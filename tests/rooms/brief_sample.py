@@ -144,7 +144,7 @@ WINDOW_VIEW = WindowView(
 )
 
 CURVE = Picture(
-    svg=window_svg(WINDOW_VIEW),
+    svg=window_svg(WINDOW_VIEW, compact=True),
     alt=(
         "Chance by age at switch that the left ventricle carries the body, in two tiers, falling "
         "with age; beneath it the ages of three published series and of the readings."

@@ -90,6 +90,21 @@ def test_any_window_can_be_drawn(view: object) -> None:
     assert all(len(line) <= COLUMNS for line in lines)
 
 
+# The column that the brief leaves to the picture, mm, and points to a mm.
+BRIEF_MM, POINTS_MM = 116.0, 72.0 / 25.4
+
+
+def test_the_brief_s_window_can_be_read_and_is_whole() -> None:
+    """Compact, no text overlaps or is cut, and every letter prints at six points or more."""
+    svg = window_svg(window(), compact=True)
+    assert not faults(svg, "window")
+    root = root_of(svg)
+    wide = float(root.get("viewBox", "").split()[2])
+    sizes = [float(text.get("font-size", "0")) for text in root.iter() if text.tag.endswith("text")]
+    assert min(sizes) * BRIEF_MM / wide * POINTS_MM >= 6.0
+    assert "n = 19" in _joined(svg)
+
+
 def test_terminal_pictures_say_it_all() -> None:
     """The terminal shows both tiers, the series, the cost, all saturations and both limbs."""
     words = window_text(window())

@@ -202,7 +202,7 @@ def _suitability(ahead: WindowResult) -> Suitability:
 def _window(ahead: WindowResult) -> WindowPart:
     view = ahead.picture
     return WindowPart(
-        picture=Picture(svg=window_svg(view), alt=window_spoken(view), caption=""),
+        picture=Picture(svg=window_svg(view, compact=True), alt=window_spoken(view), caption=""),
         sentences=ahead.sentences,
         published=tuple(_outside(row) for row in ahead.published),
         cost_of_waiting=tuple(_outside(row) for row in ahead.cost_of_waiting),

@@ -20,8 +20,11 @@ if TYPE_CHECKING:
 
 WIDTH = 1024.0  # chosen: drawing units; 170 mm on paper, 1024 px on a screen
 MARGIN = 24.0  # chosen: free edge
-LEFT, RIGHT = 84.0, 792.0  # chosen: ends of the age axis
-PLOT = 290.0  # chosen: height of the curve's field
+LEFT = 84.0  # chosen: start of the age axis
+NAMES_ROOM = 232.0  # chosen: room for the direct labels, right of the age axis
+PLOT, SPAN_GAP = 290.0, 30.0  # chosen: height of the curve's field, of a published bar's row
+# chosen: compact, for 120 mm of paper: narrower, so that letters are larger
+COMPACT_WIDTH, COMPACT_PLOT, COMPACT_SPAN_GAP = 760.0, 232.0, 19.0
 LINE = 19.0  # chosen: line height of small text
 SMALL = 14.0  # chosen: small text, 6.6 pt at 170 mm
 NAME_ROOM = 56.0  # chosen: least distance between the two direct labels
@@ -44,12 +47,13 @@ LOOKS = {
 }
 
 
-def window_svg(view: WindowView) -> str:
+def window_svg(view: WindowView, *, compact: bool = False) -> str:
     """The window as SVG.
 
     Parameters
     ----------
     view : WindowView, with at least two days, equally long tiers and the cost of waiting
+    compact : for a page that itself carries the title and the cost of waiting; 120 mm on paper
 
     Returns
     -------
@@ -60,23 +64,39 @@ def window_svg(view: WindowView) -> str:
     OutputError, if the cost of waiting is missing, lengths differ or a number is not finite
     """
     check_window(view)
-    sheet = Sheet(view.figure_id, WIDTH)
-    heading = wrapped(view.sentence, 16, WIDTH - 2 * MARGIN)
-    top = 62 + 21 * len(heading) + 46
-    ages = Axis(low=0, high=max(view.horizon_day, view.days[-1], 1.0), start=LEFT, end=RIGHT)
-    chances = Axis(low=0, high=1, start=top + PLOT, end=top)
-    _heading(sheet, view, heading, top)
+    sheet = Sheet(view.figure_id, COMPACT_WIDTH if compact else WIDTH)
+    plot = COMPACT_PLOT if compact else PLOT
+    top = 46.0 if compact else _heading(sheet, view)
+    ages = Axis(
+        low=0, high=max(view.horizon_day, view.days[-1], 1.0), start=LEFT, end=_right(sheet)
+    )
+    chances = Axis(low=0, high=1, start=top + plot, end=top)
+    _curves(sheet, view, ages, chances)
+    y = _seen(sheet, view, ages, top + plot + 62)
+    y = _published(sheet, view, ages, y + 8, COMPACT_SPAN_GAP if compact else SPAN_GAP)
+    y = y if compact else _cost(sheet, view, y + 30)
+    sheet.underlay("rect", x=0, y=0, width=sheet.width, height=y, fill="#ffffff")
+    return sheet.finish(y, view.title, spoken(view))
+
+
+def _right(sheet: Sheet) -> float:
+    """End of the age axis."""
+    return sheet.width - NAMES_ROOM
+
+
+def _curves(sheet: Sheet, view: WindowView, ages: Axis, chances: Axis) -> None:
+    """The field of the curve: what it is, its grid, bands, lines and names."""
+    what = "Simulated chance, in steps of 5 %, that the left ventricle carries the body"
+    y = chances.end - 18
+    sheet.text(MARGIN, y, what, size=15, face="Bold")
+    at = MARGIN + text_width(what, 15, "Bold") + 8
+    sheet.text(at, y, "with 90 % interval", size=15, fill=QUIET)
     _grid(sheet, view, ages, chances)
     for tier in reversed(view.tiers):
         _band(sheet, view, tier, ages, chances)
     for tier in view.tiers:
         _line(sheet, view, tier, ages, chances)
     _names(sheet, view, ages, chances)
-    y = _seen(sheet, view, ages, top + PLOT + 62)
-    y = _published(sheet, view, ages, y + 8)
-    y = _cost(sheet, view, y + 30)
-    sheet.underlay("rect", x=0, y=0, width=WIDTH, height=y, fill="#ffffff")
-    return sheet.finish(y, view.title, spoken(view))
 
 
 def check_window(view: WindowView) -> None:
@@ -129,14 +149,13 @@ def ages_of(span: PublishedSpan) -> str:
     return f"day {span.low_day:.0f} to {span.high_day:.0f}"
 
 
-def _heading(sheet: Sheet, view: WindowView, heading: tuple[str, ...], top: float) -> None:
+def _heading(sheet: Sheet, view: WindowView) -> float:
+    """Title and sentence; gives where the curve's field begins."""
+    lines = wrapped(view.sentence, 16, sheet.width - 2 * MARGIN)
     sheet.text(MARGIN, 40, view.title, size=22, face="Bold")
-    for row, line in enumerate(heading):
+    for row, line in enumerate(lines):
         sheet.text(MARGIN, 66 + 21 * row, line, size=16, fill=QUIET)
-    what = "Simulated chance, in steps of 5 %, that the left ventricle carries the body"
-    sheet.text(MARGIN, top - 18, what, size=15, face="Bold")
-    at = MARGIN + text_width(what, 15, "Bold") + 8
-    sheet.text(at, top - 18, "with 90 % interval", size=15, fill=QUIET)
+    return 62.0 + 21 * len(lines) + 46
 
 
 def _grid(sheet: Sheet, view: WindowView, ages: Axis, chances: Axis) -> None:
@@ -145,11 +164,11 @@ def _grid(sheet: Sheet, view: WindowView, ages: Axis, chances: Axis) -> None:
         y = chances.at(pct / 100)
         major = pct % 20 == 0
         if major:
-            sheet.add("line", x1=LEFT, y1=y, x2=RIGHT, y2=y, stroke=RULE, stroke_width=0.8)
+            sheet.add("line", x1=LEFT, y1=y, x2=ages.end, y2=y, stroke=RULE, stroke_width=0.8)
             sheet.text(LEFT - 14, y + 5, f"{pct} %", size=SMALL, fill=QUIET, anchor="end")
         reach = 8 if major else 4
         sheet.add("line", x1=LEFT - reach, y1=y, x2=LEFT, y2=y, stroke=QUIET, stroke_width=0.8)
-    sheet.add("line", x1=LEFT, y1=bottom, x2=RIGHT, y2=bottom, stroke=INK, stroke_width=1.4)
+    sheet.add("line", x1=LEFT, y1=bottom, x2=ages.end, y2=bottom, stroke=INK, stroke_width=1.4)
     for day in age_ticks(ages.high):
         x = ages.at(day)
         sheet.add("line", x1=x, y1=bottom, x2=x, y2=bottom + 6, stroke=INK, stroke_width=1.2)
@@ -193,22 +212,22 @@ def _names(sheet: Sheet, view: WindowView, ages: Axis, chances: Axis) -> None:
     """The name of each tier at the end of its line."""
     tiers = sorted(view.tiers, key=lambda tier: -tier.chance[-1])
     wanted = [chances.at(tier.chance[-1]) for tier in tiers]
-    room = [NAME_ROOM + LINE * len(_meaning(tier)) for tier in tiers]
+    room = [NAME_ROOM + LINE * len(_meaning(sheet, tier)) for tier in tiers]
     places = apart(wanted, room[0] if room else 0.0, chances.end + 8, chances.start - 6)
     for tier, y_line, y in zip(tiers, wanted, places, strict=True):
         x, colour = ages.at(view.days[-1]), LOOKS[tier.name].colour
-        bend = path("M", x + 5, y_line, "L", RIGHT + 14, y, "L", RIGHT + 22, y)
+        bend = path("M", x + 5, y_line, "L", ages.end + 14, y, "L", ages.end + 22, y)
         sheet.add("path", d=bend, fill="none", stroke=colour, stroke_width=1)
-        at = RIGHT + 28
+        at = ages.end + 28
         sheet.text(at, y + 6, tier.name, size=17, face="Bold", fill=colour)
         words = f"{in_fives(tier.chance[-1])} on day {view.days[-1]:.0f}"
         sheet.text(at, y + 6 + LINE, words, size=SMALL)
-        for row, line in enumerate(_meaning(tier)):
+        for row, line in enumerate(_meaning(sheet, tier)):
             sheet.text(at, y + 6 + LINE * (2 + row), line, size=SMALL, fill=QUIET)
 
 
-def _meaning(tier: Tier) -> tuple[str, ...]:
-    room = WIDTH - MARGIN - RIGHT - 28
+def _meaning(sheet: Sheet, tier: Tier) -> tuple[str, ...]:
+    room = sheet.width - MARGIN - _right(sheet) - 28
     return wrapped(tier.meaning, SMALL, room)[:3] if tier.meaning else ()
 
 
@@ -223,7 +242,7 @@ def _seen(sheet: Sheet, view: WindowView, ages: Axis, top: float) -> float:
     sheet.text(at, y, key, size=SMALL, fill=QUIET)
     groups = _groups(view.marks, ages)
     texts = [shortened(", ".join(m.label for m in group), SMALL, 420) for group in groups]
-    spans = [_mark_span(ages.at(g[0].day), t) for g, t in zip(groups, texts, strict=True)]
+    spans = [_mark_span(sheet, ages.at(g[0].day), t) for g, t in zip(groups, texts, strict=True)]
     rows = lanes(spans, 14)
     for group, text, row, span in zip(groups, texts, rows, spans, strict=True):
         _mark(sheet, group, text, (ages.at(group[0].day), y + 26 + 22 * row), left=span[0])
@@ -241,9 +260,9 @@ def _groups(marks: tuple[Mark, ...], ages: Axis) -> list[list[Mark]]:
     return groups
 
 
-def _mark_span(x: float, text: str) -> tuple[float, float]:
+def _mark_span(sheet: Sheet, x: float, text: str) -> tuple[float, float]:
     wide = text_width(text, SMALL) + 26
-    left = x - 8 if x - 8 + wide <= WIDTH - MARGIN else x + 8 - wide
+    left = x - 8 if x - 8 + wide <= sheet.width - MARGIN else x + 8 - wide
     return left, left + wide
 
 
@@ -262,13 +281,13 @@ def _mark(
     sheet.text(at, y, text, size=SMALL, anchor="start" if beside else "end")
 
 
-def _published(sheet: Sheet, view: WindowView, ages: Axis, top: float) -> float:
+def _published(sheet: Sheet, view: WindowView, ages: Axis, top: float, gap: float) -> float:
     """The ages of published series as hatched bars in a field of their own."""
     if not view.published:
         return top
-    texts = [_span_lines(span) for span in view.published]
-    height = 36 + sum(LINE * len(lines) + 30 for lines in texts)
-    sheet.add("rect", x=0, y=top, width=WIDTH, height=height, fill=PALE)
+    texts = [_span_lines(sheet, span) for span in view.published]
+    height = 42 + sum(LINE * len(lines) + gap for lines in texts)
+    sheet.add("rect", x=0, y=top, width=sheet.width, height=height, fill=PALE)
     words = "published, other babies"
     sheet.text(MARGIN, top + 26, words, size=15, face="Bold")
     at = MARGIN + text_width(words, 15, "Bold") + 8
@@ -285,12 +304,12 @@ def _published(sheet: Sheet, view: WindowView, ages: Axis, top: float) -> float:
             sheet.text(LEFT, y + 15 + LINE * row, line, size=SMALL, face=face)
         y += LINE * len(lines)
         _span_bar(sheet, span, ages, y + 3, paint)
-        y += 30
+        y += gap
     return top + height
 
 
-def _span_lines(span: PublishedSpan) -> tuple[str, ...]:
-    room = WIDTH - MARGIN - LEFT
+def _span_lines(sheet: Sheet, span: PublishedSpan) -> tuple[str, ...]:
+    room = sheet.width - MARGIN - LEFT
     first = wrapped(f"{span.label}, {ages_of(span)}", SMALL, room, "Bold")
     return (first[0], *first[1:], *wrapped(span.source_text, SMALL, room))
 
@@ -318,7 +337,7 @@ def _cost(sheet: Sheet, view: WindowView, top: float) -> float:
     y = top + 24
     for line in view.cost_lines:
         sheet.add("circle", cx=LEFT - 12, cy=y - 5, r=2.4, fill=INK)
-        for row in wrapped(line, 15, WIDTH - MARGIN - LEFT):
+        for row in wrapped(line, 15, sheet.width - MARGIN - LEFT):
             sheet.text(LEFT, y, row, size=15)
             y += LINE + 2
         y += 3
