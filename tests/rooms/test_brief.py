@@ -177,7 +177,7 @@ def test_planted_identifiers_never_reach_paper(planted: str) -> None:
 
 def test_words_inside_a_picture_are_read_too() -> None:
     """A lone last day drawn into the curve is caught."""
-    svg = CURVE.svg.replace(">Chance by age at switch</text>", ">possible until day 31</text>")
+    svg = CURVE.svg.replace(">this baby</text>", ">possible until day 31</text>")
     assert svg != CURVE.svg
     drawn = replace(BRIEF, window=replace(WINDOW, picture=replace(CURVE, svg=svg)))
     assert rules(drawn) == {"lone_last_day"}
