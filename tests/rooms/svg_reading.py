@@ -15,6 +15,8 @@ from PIL import ImageFont
 from inseries.draw.lettering import font_folder
 
 NAMESPACE = "{http://www.w3.org/2000/svg}"
+POINTS_PER_MM = 72 / 25.4
+BRIEF_PICTURE_MM = 122.0  # the width at which the brief prints both pictures
 FACES = {"Regular": (None, None), "Bold": ("bold", None), "Italic": (None, "italic")}
 
 
@@ -54,6 +56,14 @@ def named(root: ElementTree.Element, tag: str) -> list[ElementTree.Element]:
 def text_boxes(root: ElementTree.Element) -> list[Box]:
     """The box of every text, from ascent 0.74 em to descent 0.21 em."""
     return [_box(element) for element in named(root, "text")]
+
+
+def smallest_points(svg: str, printed_mm: float) -> float:
+    """Size of the smallest letters in points when the picture is printed this wide."""
+    root = root_of(svg)
+    wide = float(root.get("viewBox", "").split()[2])
+    sizes = [float(element.get("font-size", "0")) for element in named(root, "text")]
+    return min(sizes) * printed_mm / wide * POINTS_PER_MM
 
 
 def _box(element: ElementTree.Element) -> Box:

@@ -8,7 +8,7 @@ import pytest
 import vl_convert
 from hypothesis import given, settings
 from rooms.draw_samples import ATRIAL, DUCTAL, any_loops, loops
-from rooms.svg_reading import faults, named, root_of
+from rooms.svg_reading import BRIEF_PICTURE_MM, faults, named, root_of, smallest_points
 
 from inseries.base.errors import OutputError
 from inseries.draw.lettering import font_folder
@@ -31,14 +31,17 @@ def _spans(svg: str, group: str) -> list[tuple[float, float]]:
     return [(float(m[3]) - float(m[1]), float(m[4]) - float(m[2])) for m in boxes if m is not None]
 
 
+@pytest.mark.parametrize("compact", [False, True])
 @pytest.mark.parametrize("topology", ["parallel", "series"])
-def test_every_saturation_is_written(topology: str) -> None:
-    """Each station's saturation, and the hand's and the foot's, stand as numbers."""
+def test_every_saturation_and_pressure_is_written(topology: str, compact: bool) -> None:
+    """Each station's saturation and pressure, and the hand's and the foot's saturation, stand."""
     view = loops(topology=topology, crossings=(ATRIAL, DUCTAL))
-    words = _texts(ribbon_svg(view))
+    words = _texts(ribbon_svg(view, compact=compact))
     for station in view.stations:
         assert station.name in words
         assert f"{station.saturation_pct:.0f} %" in words
+    pressures = [line for line in words if "68/44 (53)" in line]
+    assert len(pressures) == len(view.stations)
     assert any("right hand 71 %" in line for line in words)
     assert any("foot 77 %" in line for line in words)
 
@@ -51,11 +54,12 @@ def test_every_flow_is_written() -> None:
     assert "atrial crossing, 6.5 mm" in words
 
 
-def test_width_is_proportional_to_flow() -> None:
+@pytest.mark.parametrize("compact", [False, True])
+def test_width_is_proportional_to_flow(compact: bool) -> None:
     """The lung ribbon is to the body ribbon as lung flow to body flow, and to the scale bar."""
-    svg = ribbon_svg(loops(body=160, lung=320, upper=80))
-    body = {round(height, 2) for width, height in _spans(svg, "body-loop") if width > 150}
-    (lung,) = {round(height, 2) for width, height in _spans(svg, "lung-loop") if width > 150}
+    svg = ribbon_svg(loops(body=160, lung=320, upper=80), compact=compact)
+    body = {round(height, 2) for width, height in _spans(svg, "body-loop") if width > 130}
+    (lung,) = {round(height, 2) for width, height in _spans(svg, "lung-loop") if width > 130}
     assert sorted(lung / height for height in body) == pytest.approx([2, 4], rel=2e-3)
     legend = next(e for e in named(root_of(svg), "g") if e.get("id") == "loops-legend")
     bar = float(legend[0].get("height", "0"))
@@ -129,11 +133,19 @@ def test_number_that_is_not_finite_is_refused() -> None:
     assert caught.value.code == "not_finite"
 
 
+@pytest.mark.parametrize("compact", [False, True])
 @settings(max_examples=80)
 @given(any_loops())
-def test_any_loops_can_be_drawn(view: object) -> None:
+def test_any_loops_can_be_drawn(compact: bool, view: object) -> None:
     """Whatever the numbers, the picture is well formed, and no text overlaps or is cut."""
-    assert not faults(ribbon_svg(view), "any")  # type: ignore[arg-type]
+    assert not faults(ribbon_svg(view, compact=compact), "any")  # type: ignore[arg-type]
+
+
+def test_compact_letters_can_be_read_on_paper() -> None:
+    """At the brief's width no letter of the compact picture prints smaller than 6.5 points."""
+    for topology in ("parallel", "series"):
+        svg = ribbon_svg(loops(topology=topology, crossings=(ATRIAL, DUCTAL)), compact=True)
+        assert smallest_points(svg, BRIEF_PICTURE_MM) >= 6.5
 
 
 def test_text_is_really_drawn() -> None:

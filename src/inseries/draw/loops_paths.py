@@ -19,14 +19,11 @@ from inseries.draw.bands import (
     thick,
 )
 from inseries.draw.colour import ink_on, saturation_colour
-from inseries.draw.loops_plan import INNER, OUTER, ROUND, TURN, WIDTH, Plan, Span, arrow_row
+from inseries.draw.loops_plan import TURN, Plan, Span, arrow_row, crossing_words
 from inseries.draw.svg import INK, PALE, RULE, Sheet, path
 
 if TYPE_CHECKING:
     from inseries.draw.views import Crossing, Site, StationCode
-
-FAR_INNER = WIDTH - INNER  # derived: inner side of the lung loop, mirrored
-FAR_OUTER = WIDTH - OUTER  # derived: outer side of the lung loop, mirrored
 
 Way = Literal["leftward", "rightward"]
 SOURCES: dict[Site, dict[Way, StationCode]] = {
@@ -41,20 +38,22 @@ def body_ribbon(sheet: Sheet, p: Plan) -> Ribbon:
     ribbon = Ribbon()
     flows, veins, legs = p.flows, p.width(p.flows.body), p.width(p.flows.lower)
     plain = saturation_colour(p.pct("SV"))
-    ribbon.lay(_across(OUTER + ROUND, INNER - ROUND, p.top, veins), plain)
-    ribbon.lay(_corner(INNER - ROUND, p.top + ROUND, veins, 3), plain)
-    ribbon.lay(_corner(OUTER + ROUND, p.top + ROUND, veins, 2), plain)
+    ribbon.lay(
+        _across(p.frame.outer + p.frame.corner, p.frame.inner - p.frame.corner, p.top, veins), plain
+    )
+    ribbon.lay(_corner(p, p.frame.inner - p.frame.corner, p.top + p.frame.corner, veins, 3), plain)
+    ribbon.lay(_corner(p, p.frame.outer + p.frame.corner, p.top + p.frame.corner, veins, 2), plain)
     names = ("SV", "RA", "RV")
     widths = (flows.body, flows.right_mid, flows.right_out)
-    _heart(sheet, p, ribbon, INNER, [p.pct(n) for n in names], [p.width(w) for w in widths])
+    _heart(sheet, p, ribbon, p.frame.inner, [p.pct(n) for n in names], [p.width(w) for w in widths])
     _aorta(sheet, p, ribbon)
     near, far = leg_centres(p)
-    ends = (near - ROUND, p.bottom), (far + ROUND, p.bottom)
+    ends = (near - p.frame.corner, p.bottom), (far + p.frame.corner, p.bottom)
     foot = blend(sheet, "tissue-legs", *ends, pct=(p.pct("AoD"), p.pct("SV")))
     low = saturation_colour(p.pct("AoD"))
-    ribbon.lay(_corner(near - ROUND, p.bottom - ROUND, legs, 0), low)
-    ribbon.lay(_across(far + ROUND, near - ROUND, p.bottom, legs), foot)
-    ribbon.lay(_corner(far + ROUND, p.bottom - ROUND, legs, 1), plain)
+    ribbon.lay(_corner(p, near - p.frame.corner, p.bottom - p.frame.corner, legs, 0), low)
+    ribbon.lay(_across(far + p.frame.corner, near - p.frame.corner, p.bottom, legs), foot)
+    ribbon.lay(_corner(p, far + p.frame.corner, p.bottom - p.frame.corner, legs, 1), plain)
     _return(p, ribbon, plain)
     return ribbon
 
@@ -64,25 +63,45 @@ def lung_ribbon(sheet: Sheet, p: Plan) -> Ribbon:
     ribbon = Ribbon()
     flows, lung = p.flows, p.width(p.flows.lung)
     plain, low = saturation_colour(p.pct("PV")), saturation_colour(p.pct("PA"))
-    ribbon.lay(_across(FAR_INNER + ROUND, FAR_OUTER - ROUND, p.top, lung), plain)
-    ribbon.lay(_corner(FAR_INNER + ROUND, p.top + ROUND, lung, 2), plain)
-    ribbon.lay(_corner(FAR_OUTER - ROUND, p.top + ROUND, lung, 3), plain)
+    ribbon.lay(
+        _across(
+            p.frame.far_inner + p.frame.corner, p.frame.far_outer - p.frame.corner, p.top, lung
+        ),
+        plain,
+    )
+    ribbon.lay(
+        _corner(p, p.frame.far_inner + p.frame.corner, p.top + p.frame.corner, lung, 2), plain
+    )
+    ribbon.lay(
+        _corner(p, p.frame.far_outer - p.frame.corner, p.top + p.frame.corner, lung, 3), plain
+    )
     names = ("PV", "LA", "LV")
     widths = (flows.lung, flows.left_mid, flows.left_out)
-    _heart(sheet, p, ribbon, FAR_INNER, [p.pct(n) for n in names], [p.width(w) for w in widths])
+    _heart(
+        sheet, p, ribbon, p.frame.far_inner, [p.pct(n) for n in names], [p.width(w) for w in widths]
+    )
     _lung_artery(sheet, p, ribbon)
-    ribbon.lay(_corner(FAR_INNER + ROUND, p.bottom - ROUND, lung, 1), low)
-    ribbon.lay(_across(FAR_INNER + ROUND, FAR_OUTER - ROUND, p.bottom, lung), low)
-    ribbon.lay(_corner(FAR_OUTER - ROUND, p.bottom - ROUND, lung, 0), low)
-    above, below = p.top + ROUND, p.bottom - ROUND
+    ribbon.lay(
+        _corner(p, p.frame.far_inner + p.frame.corner, p.bottom - p.frame.corner, lung, 1), low
+    )
+    ribbon.lay(
+        _across(
+            p.frame.far_inner + p.frame.corner, p.frame.far_outer - p.frame.corner, p.bottom, lung
+        ),
+        low,
+    )
+    ribbon.lay(
+        _corner(p, p.frame.far_outer - p.frame.corner, p.bottom - p.frame.corner, lung, 0), low
+    )
+    above, below = p.top + p.frame.corner, p.bottom - p.frame.corner
     paint = blend(
         sheet,
         "tissue-lungs",
-        (FAR_OUTER, below),
-        (FAR_OUTER, above),
+        (p.frame.far_outer, below),
+        (p.frame.far_outer, above),
         pct=(p.pct("PA"), p.pct("PV")),
     )
-    ribbon.lay(_down(above, below, edges(FAR_OUTER, lung)), paint)
+    ribbon.lay(_down(above, below, edges(p.frame.far_outer, lung)), paint)
     return ribbon
 
 
@@ -91,16 +110,16 @@ def crossed_arteries(sheet: Sheet, p: Plan) -> None:
     top, bottom = p.arteries.top - 1.2, p.arteries.bottom + 1.2
     flows = p.flows
     aorta = swerve(
-        (FAR_INNER, top),
-        (INNER, bottom),
+        (p.frame.far_inner, top),
+        (p.frame.inner, bottom),
         (p.width(flows.left_out), p.width(flows.upper + flows.before_duct)),
     )
     lung = swerve(
-        (INNER, top),
-        (FAR_INNER, bottom),
+        (p.frame.inner, top),
+        (p.frame.far_inner, bottom),
         (p.width(flows.right_out), p.width(_before_lung(p))),
     )
-    ends = (FAR_INNER, top), (INNER, bottom)
+    ends = (p.frame.far_inner, top), (p.frame.inner, bottom)
     aorta.draw(sheet, blend(sheet, "aorta", *ends, pct=(p.pct("LV"), p.pct("AoU"))))
     lung.draw(sheet, saturation_colour(p.pct("RV")))
 
@@ -124,11 +143,10 @@ def arrow_rows(p: Plan, crossing: Crossing, span: Span) -> tuple[tuple[Way, floa
     there, back = crossing.right_to_left_ml_min_kg, crossing.left_to_right_ml_min_kg
     if crossing.site == "ductal":
         there, back = p.flows.aorta_to_lung, p.flows.lung_to_aorta
-    first, second = arrow_row(back, p.scale), arrow_row(there, p.scale)
-    words = 26.0 + (20.0 if crossing.note else 0.0)
-    words_below = 20.0 if crossing.eddy_ml_min_kg > 0 else 0.0
-    spare = span.bottom - span.top - words - words_below - first - second
-    y = span.top + words + max(0.0, spare - 4) / 2
+    first, second = (arrow_row(p.frame, flow, p.scale) for flow in (back, there))
+    words = crossing_words(p.frame, crossing)
+    spare = span.bottom - span.top - words.above - words.under - first - second
+    y = span.top + words.above + max(0.0, spare - 4) / 2
     return (
         ("leftward", y + first / 2, back),
         ("rightward", y + first + second / 2, there),
@@ -139,29 +157,35 @@ def tissue(sheet: Sheet, p: Plan) -> None:
     """Fine strands where blood and tissue exchange, and chevrons that show the way."""
     flows = p.flows
     near, far = leg_centres(p)
-    left, right = far + ROUND + 6, near - ROUND - 6
+    left, right = far + p.frame.corner + 6, near - p.frame.corner - 6
     _strands(sheet, (left, p.bottom), (right, p.bottom), p.width(flows.lower))
     wide, arms = p.width(flows.upper + flows.before_duct), p.width(flows.upper)
     rung = p.split.top + TURN + thick(arms) / 2
-    start, end = OUTER + p.width(flows.body) / 2 + TURN + 8, INNER - wide / 2 - TURN - 8
+    start, end = (
+        p.frame.outer + p.width(flows.body) / 2 + TURN + 8,
+        p.frame.inner - wide / 2 - TURN - 8,
+    )
     _strands(sheet, (start, rung), (end, rung), arms)
-    ends = (FAR_OUTER, p.top + ROUND + 20), (FAR_OUTER, p.bottom - ROUND - 20)
+    ends = (
+        (p.frame.far_outer, p.top + p.frame.corner + 20),
+        (p.frame.far_outer, p.bottom - p.frame.corner - 20),
+    )
     _strands(sheet, *ends, p.width(flows.lung))
     for x, y, way, flow, pct in _marks(p):
         _chevron(sheet, (x, y), way, p.width(flow), pct)
 
 
 def _marks(p: Plan) -> tuple[tuple[float, float, str, float, float], ...]:
-    flows, middle = p.flows, (OUTER + INNER) / 2
+    flows, middle = p.flows, (p.frame.outer + p.frame.inner) / 2
     return (
         (middle, p.top, "right", flows.body, p.pct("SV")),
-        (OUTER, p.ventricular.middle, "up", flows.body, p.pct("SV")),
-        (INNER, p.top + ROUND + 8, "down", flows.body, p.pct("SV")),
+        (p.frame.outer, p.ventricular.middle, "up", flows.body, p.pct("SV")),
+        (p.frame.inner, p.top + p.frame.corner + 8, "down", flows.body, p.pct("SV")),
         (leg_centres(p)[0], p.ductal.bottom - 2, "down", flows.lower, p.pct("AoD")),
-        (WIDTH - middle, p.top, "left", flows.lung, p.pct("PV")),
-        (FAR_INNER, p.top + ROUND + 8, "down", flows.lung, p.pct("PV")),
-        (FAR_INNER, p.ductal.bottom - 2, "down", flows.lung, p.pct("PA")),
-        (WIDTH - middle, p.bottom, "right", flows.lung, p.pct("PA")),
+        (p.frame.width - middle, p.top, "left", flows.lung, p.pct("PV")),
+        (p.frame.far_inner, p.top + p.frame.corner + 8, "down", flows.lung, p.pct("PV")),
+        (p.frame.far_inner, p.ductal.bottom - 2, "down", flows.lung, p.pct("PA")),
+        (p.frame.width - middle, p.bottom, "right", flows.lung, p.pct("PA")),
     )
 
 
@@ -169,10 +193,10 @@ def _heart(
     sheet: Sheet, p: Plan, ribbon: Ribbon, x: float, pcts: list[float], widths: list[float]
 ) -> None:
     """From the top corner down through both slots to where the great artery begins."""
-    side = "right" if x == INNER else "left"
+    side = "right" if x == p.frame.inner else "left"
     colours = [saturation_colour(pct) for pct in pcts]
     first, second, third = (edges(x, width) for width in widths)
-    ribbon.lay(_down(p.top + ROUND, p.atrial.top, first), colours[0])
+    ribbon.lay(_down(p.top + p.frame.corner, p.atrial.top, first), colours[0])
     _slot(sheet, ribbon, f"{side}-atrium", p.atrial, (first, second), (pcts[0], pcts[1]))
     ribbon.lay(_down(p.atrial.bottom, p.ventricular.top, second), colours[1])
     _slot(sheet, ribbon, f"{side}-ventricle", p.ventricular, (second, third), (pcts[1], pcts[2]))
@@ -187,21 +211,21 @@ def _slot(
 
 def leg_centres(p: Plan) -> tuple[float, float]:
     """Centres of the inner and the outer side of the body loop below the upper branch."""
-    legs, veins = thick(p.width(p.flows.lower)), edges(OUTER, p.width(p.flows.body))
+    legs, veins = thick(p.width(p.flows.lower)), edges(p.frame.outer, p.width(p.flows.body))
     return trunk_edges(p)[1] - legs / 2, veins[0] + legs / 2
 
 
 def trunk_edges(p: Plan) -> Edges:
     """Edges of the aorta where its two branches still lie side by side."""
     arms, down = thick(p.width(p.flows.upper)), thick(p.width(p.flows.before_duct))
-    return INNER - (arms + down) / 2, INNER + (arms + down) / 2
+    return p.frame.inner - (arms + down) / 2, p.frame.inner + (arms + down) / 2
 
 
 def _aorta(sheet: Sheet, p: Plan, ribbon: Ribbon) -> None:
     """From the valve to the bottom corner: the branch to arms and head leaves before the duct."""
     trunk = trunk_edges(p)
     if p.view.topology == "parallel":
-        source = edges(INNER, p.width(p.flows.right_out))
+        source = edges(p.frame.inner, p.width(p.flows.right_out))
         pcts = (p.pct("RV"), p.pct("AoU"))
         _slot(sheet, ribbon, "aortic-root", p.arteries, (source, trunk), pcts)
     _arms(sheet, p, ribbon)
@@ -209,13 +233,15 @@ def _aorta(sheet: Sheet, p: Plan, ribbon: Ribbon) -> None:
     legs = (trunk[1] - thick(p.width(p.flows.lower)), trunk[1])
     ribbon.lay(_down(p.split.top, p.split.bottom, before), saturation_colour(p.pct("AoU")))
     _slot(sheet, ribbon, "duct-aorta", p.ductal, (before, legs), (p.pct("AoU"), p.pct("AoD")))
-    ribbon.lay(_down(p.ductal.bottom, p.bottom - ROUND, legs), saturation_colour(p.pct("AoD")))
+    ribbon.lay(
+        _down(p.ductal.bottom, p.bottom - p.frame.corner, legs), saturation_colour(p.pct("AoD"))
+    )
 
 
 def _arms(sheet: Sheet, p: Plan, ribbon: Ribbon) -> None:
     """The upper branch: off the aorta, through arms and head, into the veins."""
     arms, y = thick(p.width(p.flows.upper)), p.split.top
-    near, far = trunk_edges(p)[0] - TURN, edges(OUTER, p.width(p.flows.body))[1] + TURN
+    near, far = trunk_edges(p)[0] - TURN, edges(p.frame.outer, p.width(p.flows.body))[1] + TURN
     ribbon.lay(bend((near, y), TURN, TURN + arms, 0), saturation_colour(p.pct("AoU")))
     pcts = (p.pct("AoU"), p.pct("SV"))
     paint = blend(sheet, "tissue-arms", (near - 10, y), (far + 10, y), pct=pcts)
@@ -225,23 +251,25 @@ def _arms(sheet: Sheet, p: Plan, ribbon: Ribbon) -> None:
 
 def _return(p: Plan, ribbon: Ribbon, plain: str) -> None:
     """Up the outer side of the body loop, where arms and head join."""
-    veins, legs = edges(OUTER, p.width(p.flows.body)), thick(p.width(p.flows.lower))
-    ribbon.lay(_down(p.top + ROUND, p.split.top, veins), plain)
-    ribbon.lay(_down(p.split.top, p.bottom - ROUND, (veins[0], veins[0] + legs)), plain)
+    veins, legs = edges(p.frame.outer, p.width(p.flows.body)), thick(p.width(p.flows.lower))
+    ribbon.lay(_down(p.top + p.frame.corner, p.split.top, veins), plain)
+    ribbon.lay(_down(p.split.top, p.bottom - p.frame.corner, (veins[0], veins[0] + legs)), plain)
 
 
 def _lung_artery(sheet: Sheet, p: Plan, ribbon: Ribbon) -> None:
     feeder = p.pct("LV" if p.view.topology == "parallel" else "RV")
-    before = edges(FAR_INNER, p.width(_before_lung(p)))
-    after = edges(FAR_INNER, p.width(p.flows.lung))
+    before = edges(p.frame.far_inner, p.width(_before_lung(p)))
+    after = edges(p.frame.far_inner, p.width(p.flows.lung))
     if p.view.topology == "parallel":
-        source = edges(FAR_INNER, p.width(p.flows.left_out))
+        source = edges(p.frame.far_inner, p.width(p.flows.left_out))
         ribbon.lay(
             taper(p.arteries.top, p.arteries.bottom, source, before), saturation_colour(feeder)
         )
     ribbon.lay(_down(p.split.top, p.split.bottom, before), saturation_colour(feeder))
     _slot(sheet, ribbon, "duct-lung", p.ductal, (before, after), (feeder, p.pct("PA")))
-    ribbon.lay(_down(p.ductal.bottom, p.bottom - ROUND, after), saturation_colour(p.pct("PA")))
+    ribbon.lay(
+        _down(p.ductal.bottom, p.bottom - p.frame.corner, after), saturation_colour(p.pct("PA"))
+    )
 
 
 def _before_lung(p: Plan) -> float:
@@ -268,8 +296,8 @@ def _banks(p: Plan, crossing: Crossing, y: float) -> tuple[float, float]:
         "ductal": ((0.0, 0.0), (_before_lung(p), f.lung), p.ductal),
     }[crossing.site]
     share = span.share(y)
-    right = INNER + p.width(near[0] + (near[1] - near[0]) * share) / 2
-    left = FAR_INNER - p.width(far[0] + (far[1] - far[0]) * share) / 2
+    right = p.frame.inner + p.width(near[0] + (near[1] - near[0]) * share) / 2
+    left = p.frame.far_inner - p.width(far[0] + (far[1] - far[0]) * share) / 2
     return (trunk_edges(p)[1] if crossing.site == "ductal" else right), left
 
 
@@ -327,6 +355,6 @@ def _down(top: float, bottom: float, sides: Edges) -> str:
     return box(sides[0], top - LAP, sides[1], max(top, bottom) + LAP)
 
 
-def _corner(x: float, y: float, width: float, quarter: int) -> str:
+def _corner(p: Plan, x: float, y: float, width: float, quarter: int) -> str:
     half = thick(width) / 2
-    return bend((x, y), ROUND - half, ROUND + half, quarter)
+    return bend((x, y), p.frame.corner - half, p.frame.corner + half, quarter)

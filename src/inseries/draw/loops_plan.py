@@ -6,23 +6,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from inseries.base.errors import OutputError
-from inseries.draw.lettering import wrapped
+from inseries.draw.lettering import shortened, wrapped
 
 if TYPE_CHECKING:
+    from inseries.draw.loops_frame import Frame
     from inseries.draw.views import Crossing, LoopsView, Site, Station, StationCode
 
-WIDTH = 1024.0  # chosen: drawing units; 170 mm on paper, 1024 px on a screen
-MARGIN = 24.0  # chosen: free edge
-OUTER = 76.0  # chosen: centre of the outer side of the body loop, from the left
-INNER = 354.0  # chosen: centre of the inner side of the body loop, from the left
-ROUND = 50.0  # chosen: radius of the loops' corners, at the ribbon's centre
 TURN = 14.0  # chosen: inner radius where a branch leaves or joins
+CROSSING_TITLE, CROSSING_SMALL = 15.0, 14.0  # chosen: letters of a crossing
 
-PER_FLOW = 0.15  # chosen: ribbon width in drawing units per mL/min/kg
-WIDEST = 78.0  # chosen: no ribbon is wider; the scale shrinks instead, and its bar says so
-
-LABEL = 74.0  # chosen: height that a station's three lines need
-ROW = 26.0  # chosen: least height of one arrow of a crossing, with its number
 CODES: tuple[StationCode, ...] = ("SV", "RA", "RV", "AoU", "AoD", "PA", "PV", "LA", "LV")
 
 
@@ -65,6 +57,7 @@ class Span:
 class Plan:
     """The whole layout."""
 
+    frame: Frame
     view: LoopsView
     flows: Flows
     scale: float
@@ -95,7 +88,18 @@ class Plan:
         return next((c for c in self.view.crossings if c.site == site), None)
 
 
-def plan(view: LoopsView) -> Plan:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CrossingWords:
+    """What stands above and below the arrows of a crossing, and the height of each."""
+
+    title: tuple[str, ...]
+    note: tuple[str, ...]
+    mixing: tuple[str, ...]
+    above: float
+    under: float
+
+
+def plan(view: LoopsView, frame: Frame) -> Plan:
     """Lays out one view.
 
     Raises
@@ -104,19 +108,21 @@ def plan(view: LoopsView) -> Plan:
     """
     _all_there(view)
     flows = flows_along(view)
-    scale = _scale(view, flows)
-    heading = wrapped(view.sentence, 16, WIDTH - 2 * MARGIN)
-    top = 62 + 21 * len(heading) + 46 + flows.body * scale / 2
-    atrial = _below(top + ROUND + 22, _slot(view, "atrial", scale))
-    ventricular = _below(atrial.bottom + 14, _slot(view, "ventricular", scale))
-    arteries = _below(ventricular.bottom, 84.0 if view.topology == "parallel" else 150.0)
+    scale = _scale(frame, view, flows)
+    heading = wrapped(view.sentence, 16, frame.width - 2 * frame.margin) if frame.titled else ()
+    names = 62.0 + 21 * len(heading) + 46 if frame.titled else 38.0
+    top = names + max(flows.body, flows.lung) * scale / 2
+    atrial = _below(top + frame.corner + 22, _slot(frame, view, "atrial", scale))
+    ventricular = _below(atrial.bottom + frame.spare, _slot(frame, view, "ventricular", scale))
+    crossed = view.topology == "series"
+    arteries = _below(ventricular.bottom, frame.ring_arteries if crossed else frame.arteries)
     branch = max(1.6, flows.upper * scale)
     split = _below(arteries.bottom, TURN + branch + 30)
-    duct_room = max(_slot(view, "ductal", scale), 122.0)
-    ductal = _below(split.bottom, duct_room)
+    ductal = _below(split.bottom, max(_slot(frame, view, "ductal", scale), frame.legs))
     half_lower = max(flows.lower, flows.lung) * scale / 2
-    bottom = ductal.bottom + max(ROUND, half_lower + 30)
+    bottom = ductal.bottom + max(frame.corner, half_lower + 30)
     return Plan(
+        frame=frame,
         view=view,
         flows=flows,
         scale=scale,
@@ -128,7 +134,7 @@ def plan(view: LoopsView) -> Plan:
         split=split,
         ductal=ductal,
         bottom=bottom,
-        height=bottom + half_lower + 82,
+        height=bottom + half_lower + frame.foot,
     )
 
 
@@ -167,7 +173,24 @@ def ductal_ways(view: LoopsView) -> tuple[float, float]:
     return ways if view.topology == "series" else (ways[1], ways[0])
 
 
-def _scale(view: LoopsView, flows: Flows) -> float:
+def crossing_words(frame: Frame, crossing: Crossing) -> CrossingWords:
+    """The words of a crossing."""
+    size = "" if crossing.size_mm is None else f"{crossing.size_mm:.1f}".rstrip("0").rstrip(".")
+    parts = (f"{crossing.site} crossing", f"{size} mm") if size else (f"{crossing.site} crossing",)
+    room, note, eddy = frame.bridge_words, crossing.note, crossing.eddy_ml_min_kg
+    title = (", ".join(parts),) if frame.titled else parts
+    mixing = wrapped(f"and {eddy:.0f} mixing each way" if eddy > 0 else "", CROSSING_SMALL, room)
+    notes = (shortened(note, CROSSING_SMALL, room, "Italic"),) if note else ()
+    return CrossingWords(
+        title=title,
+        note=notes,
+        mixing=mixing,
+        above=6.0 + frame.line * len((*title, *notes)),
+        under=frame.line * len(mixing),
+    )
+
+
+def _scale(frame: Frame, view: LoopsView, flows: Flows) -> float:
     through = [
         flow
         for c in view.crossings
@@ -175,24 +198,23 @@ def _scale(view: LoopsView, flows: Flows) -> float:
     ]
     columns = (flows.body, flows.lung, flows.right_mid, flows.right_out)
     more = (flows.left_mid, flows.left_out, flows.before_duct + flows.upper)
-    return min(PER_FLOW, WIDEST / max(1.0, *columns, *more, *through))
+    return min(frame.per_flow, frame.widest / max(1.0, *columns, *more, *through))
 
 
-def _slot(view: LoopsView, site: Site, scale: float) -> float:
+def _slot(frame: Frame, view: LoopsView, site: Site, scale: float) -> float:
     """Height that a crossing with its words needs, or a station where there is no crossing."""
     crossing = next((c for c in view.crossings if c.site == site), None)
     if crossing is None:
-        return LABEL
-    words = 26.0 + (20.0 if crossing.eddy_ml_min_kg > 0 else 0.0)
-    words += 20.0 if crossing.note else 0.0
-    rows = arrow_row(crossing.left_to_right_ml_min_kg, scale)
-    rows += arrow_row(crossing.right_to_left_ml_min_kg, scale)
-    return max(LABEL, words + rows + 14.0)
+        return frame.label
+    words = crossing_words(frame, crossing)
+    rows = arrow_row(frame, crossing.left_to_right_ml_min_kg, scale)
+    rows += arrow_row(frame, crossing.right_to_left_ml_min_kg, scale)
+    return max(frame.label, words.above + words.under + rows + frame.spare)
 
 
-def arrow_row(flow: float, scale: float) -> float:
+def arrow_row(frame: Frame, flow: float, scale: float) -> float:
     """Height of one arrow of a crossing, its head included."""
-    return max(ROW, flow * scale + 14.0)
+    return max(frame.row, flow * scale + 14.0)
 
 
 def _below(top: float, height: float) -> Span:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from inseries.draw.loops_frame import COMPACT, WIDE
 from inseries.draw.loops_labels import draw_labels
 from inseries.draw.loops_paths import (
     body_ribbon,
@@ -17,32 +18,36 @@ from inseries.draw.loops_paths import (
     lung_ribbon,
     tissue,
 )
-from inseries.draw.loops_plan import MARGIN, WIDTH, Plan, plan
+from inseries.draw.loops_plan import Plan, plan
 from inseries.draw.svg import QUIET, Sheet
 
 if TYPE_CHECKING:
     from inseries.draw.views import LoopsView
 
 
-def ribbon_svg(view: LoopsView) -> str:
+def ribbon_svg(view: LoopsView, *, compact: bool = False) -> str:
     """The two loops as SVG.
 
     Parameters
     ----------
     view : LoopsView, with each of the nine stations once
+    compact : for a page that itself carries title and sentence: larger letters, less height
 
     Returns
     -------
-    str, one SVG file, 1024 drawing units wide, meant for 170 mm on paper
+    str, one SVG file, meant for 170 mm on paper, 122 mm when compact; no letter is smaller than
+    6.5 points at that width
 
     Raises
     ------
     OutputError, if a station is missing or a number is not finite
     """
-    layout = plan(view)
-    sheet = Sheet(view.figure_id, WIDTH)
-    sheet.add("rect", x=0, y=0, width=WIDTH, height=layout.height, fill="#ffffff")
-    _heading(sheet, layout)
+    frame = COMPACT if compact else WIDE
+    layout = plan(view, frame)
+    sheet = Sheet(view.figure_id, frame.width)
+    sheet.add("rect", x=0, y=0, width=frame.width, height=layout.height, fill="#ffffff")
+    if frame.titled:
+        _heading(sheet, layout)
     _ribbons(sheet, layout)
     draw_labels(sheet, layout)
     return sheet.finish(layout.height, view.title, spoken(view))
@@ -62,9 +67,10 @@ def spoken(view: LoopsView) -> str:
 
 
 def _heading(sheet: Sheet, layout: Plan) -> None:
-    sheet.text(MARGIN, 40, layout.view.title, size=22, face="Bold")
+    margin = layout.frame.margin
+    sheet.text(margin, 40, layout.view.title, size=22, face="Bold")
     for row, line in enumerate(layout.heading):
-        sheet.text(MARGIN, 66 + 21 * row, line, size=16, fill=QUIET)
+        sheet.text(margin, 66 + 21 * row, line, size=16, fill=QUIET)
 
 
 def _ribbons(sheet: Sheet, layout: Plan) -> None:
