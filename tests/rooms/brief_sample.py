@@ -87,7 +87,7 @@ LOOPS_VIEW = LoopsView(
 )
 
 LOOPS = Picture(
-    svg=ribbon_svg(LOOPS_VIEW),
+    svg=ribbon_svg(LOOPS_VIEW, compact=True),
     alt=spoken(LOOPS_VIEW),
     caption="Width is flow, colour is saturation. Computed from what is recorded.",
 )
@@ -374,7 +374,9 @@ TIGHT = replace(
         ),
     ),
     loops=LoopsPart(
-        picture=Picture(svg=ribbon_svg(TIGHT_VIEW), alt=spoken(TIGHT_VIEW), caption=""),
+        picture=Picture(
+            svg=ribbon_svg(TIGHT_VIEW, compact=True), alt=spoken(TIGHT_VIEW), caption=""
+        ),
         upper_saturation="43 % (38 to 48)",
         lower_saturation="46 % (40 to 52)",
         sentences=("Too little crosses: the need for oxygen is not met.",),

@@ -22,6 +22,8 @@ from inseries.brief.team import team_brief_pdf
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from pypdf import PageObject
+
     from inseries.brief.view import Picture, TeamBrief
 
 
@@ -117,6 +119,25 @@ def test_the_pdf_is_tagged_in_english_and_claims_ua_1(printed: bytes) -> None:
 def test_pictures_carry_their_words(printed: bytes) -> None:
     """Both pictures are figures with an alternative text."""
     assert _alternatives(PdfReader(io.BytesIO(printed))) >= {BRIEF.loops.picture.alt, CURVE.alt}
+
+
+@pytest.mark.parametrize("view", [BRIEF, TIGHT], ids=["urgent", "emergency"])
+def test_letters_in_the_pictures_can_be_read_on_paper(view: TeamBrief) -> None:
+    """Measured on both printed pages, no letter in a picture is smaller than 6.3 points."""
+    for page in PdfReader(io.BytesIO(team_brief_pdf(view))).pages:
+        assert min(_letters_in_pictures(page)) >= 6.3
+
+
+def _letters_in_pictures(page: PageObject) -> list[float]:
+    """Printed sizes in points of a page's letters that are scaled, as only pictures are."""
+    found: list[float] = []
+
+    def note(text: str, place: list[float], own: list[float], _: object, size: float) -> None:
+        if text.strip() and abs(abs(place[3]) - 1) > 1e-3:
+            found.append(abs(size * place[3] * own[3]))
+
+    page.extract_text(visitor_text=note)
+    return found
 
 
 def test_a_picture_without_words_is_refused() -> None:

@@ -156,7 +156,7 @@ def _loops(now: NowResult) -> LoopsPart:
     view, r = now.picture, now.readouts
     return LoopsPart(
         picture=Picture(
-            svg=ribbon_svg(view),
+            svg=ribbon_svg(view, compact=True),
             alt=spoken(view),
             caption="Width is flow, colour is saturation. Computed from what is recorded.",
         ),
