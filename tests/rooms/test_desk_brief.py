@@ -42,13 +42,18 @@ def test_a_computed_brief_makes_clinical_sense(asked: Asked) -> None:
 
 @CASES
 def test_a_computed_brief_fits_two_pages(asked: Asked, tmp_path: Path) -> None:
-    """Whatever the baby: two pages, urgency on the first, the window on the second."""
+    """Whatever the baby: two pages, urgency on the first, the window on the second.
+
+    In an emergency no window is printed, and the second page says why.
+    """
     pdf = team_brief_pdf(team_brief(asked.case, asked.answer, asked.window, asked.now))
     file = tmp_path / "brief.pdf"
     file.write_bytes(pdf)
     first, second = _pages(file)
     assert asked.now.urgency.headline.split(":")[0] in " ".join(first.split())
-    assert "survivable" in second.lower()
+    emergency = asked.now.urgency.level == "emergency"
+    assert ("survivable" in second.lower()) is not emergency
+    assert ("No window is printed" in " ".join(second.split())) is emergency
 
 
 def test_the_paper_itself_makes_clinical_sense(demo_shown: Shown) -> None:

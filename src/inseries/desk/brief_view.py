@@ -45,6 +45,11 @@ if TYPE_CHECKING:
 # chosen: rows that keep the brief at two pages
 MOST_MEASUREMENTS, MOST_DRIVERS = 2, 4
 
+EMERGENCY_FIRST = (
+    "No window is printed while this is an emergency: what is done in the next hours changes it. "
+    "Ask again once oxygen is secured and the readings are new."
+)
+
 
 def team_brief(record: Case, answer: Answer, ahead: WindowResult, now: NowResult) -> TeamBrief:
     """The record of the team brief.
@@ -59,6 +64,7 @@ def team_brief(record: Case, answer: Answer, ahead: WindowResult, now: NowResult
     -------
     TeamBrief
     """
+    emergency = now.urgency.level == "emergency"
     return TeamBrief(
         case_id=record.id,
         age=f"{age_words(now.age_days)} old",
@@ -69,8 +75,8 @@ def team_brief(record: Case, answer: Answer, ahead: WindowResult, now: NowResult
         loops=_loops(now),
         what_if=tuple(_what_if(now.readouts, item) for item in now.what_if),
         suitability=_suitability(ahead),
-        window=_window(ahead),
-        window_refused="",
+        window=None if emergency else _window(ahead),
+        window_refused=EMERGENCY_FIRST if emergency else "",
         next_measurements=_next(record, ahead.next_measurements),
         unknown=unknowns(record),
         cautions=(AID, *_other_cautions(answer.cautions, unknowns(record))),
@@ -143,7 +149,7 @@ def _panel_row(row: Row) -> PanelRow:
         what=row.what,
         value=row.text,
         method=row.method,
-        z="" if row.z is None else f"{row.z:+.1f}".replace("-", "−"),
+        z="" if row.z is None else f"{round(row.z, 1) + 0.0:+.1f}".replace("-", "−"),
         z_note=citation(row.z_reference).partition(",")[0]
         if row.z_reference
         else row.z_reason or "no reference",

@@ -192,7 +192,7 @@ def _panel_table(rows: tuple[PanelRow, ...]) -> Table:
                 row.what,
                 row.text,
                 row.method,
-                f"{row.z:+.1f}" if row.z is not None else f"none: {row.z_reason}",
+                f"{round(row.z, 1) + 0.0:+.1f}" if row.z is not None else f"none: {row.z_reason}",
             )
             for row in rows
         ),
