@@ -37,7 +37,7 @@ def after_switch_view(today: Narrowed) -> LoopsView:
     LoopsView, topology ``"series"``
     """
     baby, age = today.baby, today.age_days
-    relieved = baby.story.outflow in ("dynamic", "open", None)
+    relieved = baby.story.outflow_yields
     circuit = arterial_switch(
         baby.circuit(age, today.walls), usual_after_bypass(), relieve_outflow=relieved
     )

@@ -129,7 +129,7 @@ class Operation:
             right_strength=unknowns()["right_strength"][0],
             rate_per_min=unknowns()["rate"][0],
         )
-        relieved = self.baby.story.outflow in ("dynamic", "open", None)
+        relieved = self.baby.story.outflow_yields
         return arterial_switch(wide, after, relieve_outflow=relieved)
 
     def _tier(self, tier: Tier, switched: Circuit, surface: float, age: float) -> Carrying:

@@ -72,3 +72,8 @@ class Story:
     haemoglobin_measured: bool = False
     breaks_days: tuple[float, ...] = ()
     topology: str = "parallel"
+
+    @property
+    def outflow_yields(self) -> bool:
+        """Whether a switch leaves no narrowing in the left outflow; fixed and valvar ones stay."""
+        return self.outflow in ("dynamic", "open", None)
