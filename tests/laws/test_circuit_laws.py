@@ -1,4 +1,4 @@
-"""What holds for every circulation: volume, order, passivity, size, oxygen."""
+"""What holds for every circulation: volume, order, passivity, size."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ from rooms.circuit_samples import HELD, one_beat, small
 from inseries.circuit.network import Edge, Vessel
 from inseries.circuit.newborn import normal_newborn, parallel_newborn
 from inseries.circuit.orbit import FINE, find_orbit
-from inseries.circuit.oxygen import LEAST_VENOUS_SATURATION, TRACE_FLOW_ML_S, oxygen_capacity
 from inseries.circuit.readouts import read
 from inseries.circuit.repeated import repeated
 from inseries.circuit.scaling import scaled
@@ -25,7 +24,6 @@ if TYPE_CHECKING:
     from random import Random
 
     from inseries.circuit.network import Circuit
-    from inseries.circuit.readouts import Readings
 
 share = st.floats(0.5, 2.0)
 some = settings(max_examples=20)
@@ -155,43 +153,6 @@ def test_what_flows_in_flows_out(circuit: Circuit) -> None:
             for edge in circuit.edges
         )
         assert gained == pytest.approx([0.0], abs=1e-4)
-
-
-@some
-@given(babies())
-def test_oxygen_taken_in_is_oxygen_used(circuit: Circuit) -> None:
-    """What blood gains in the lungs is what the body takes, to a thousandth of the need."""
-    seen = read(find_orbit(circuit, HELD, settings=FINE))
-    capacity = float(oxygen_capacity(circuit))
-    used = float(seen.oxygen.need_met[0]) * float(circuit.blood.consumption_ml_min) / 60.0
-    assert _gained_in_lungs(seen) * capacity == pytest.approx(used, rel=1e-3)
-
-
-def _gained_in_lungs(seen: Readings) -> float:
-    """Saturation gained times flow, mL/s, over every edge that oxygenates."""
-    gained = 0.0
-    for edge in seen.circuit.edges:
-        if edge.lungs:
-            forward, backward = seen.both_ways_ml_s(edge.name)
-            into = 0.01 * seen.saturation_pct(edge.start)[0]
-            back = 0.01 * seen.saturation_pct(edge.end)[0]
-            gained += (forward[0] + TRACE_FLOW_ML_S) * (
-                float(seen.circuit.blood.lung_saturation) - into
-            ) + backward[0] * (into - back)
-    return gained
-
-
-@some
-@given(babies())
-def test_saturations_lie_between_veins_and_lungs(circuit: Circuit) -> None:
-    """No blood is richer than the lungs' or poorer than the body's veins, which keep 15 %."""
-    seen = read(find_orbit(circuit, HELD, settings=FINE))
-    saturation = seen.oxygen.saturation[0]
-    veins = saturation[circuit.index("SV")]
-    assert veins >= LEAST_VENOUS_SATURATION - 1e-9
-    assert saturation.min() >= veins - 1e-6
-    assert saturation.max() <= float(circuit.blood.lung_saturation) + 1e-9
-    assert 0.0 <= seen.oxygen.need_met[0] <= 1.0
 
 
 @some

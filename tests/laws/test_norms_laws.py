@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inseries.norms import blood, growth, oxygen, surface, zscores
+from inseries.norms import blood, growth, surface, zscores
 
 SEXES = st.sampled_from(["female", "male"])
 DAYS = st.floats(0, 1826)
@@ -50,24 +50,15 @@ def test_expected_plus_z_deviations_scores_z(item: str, surface_m2: float, z: fl
     assert zscores.echo_z(item, made, surface_m2).z == pytest.approx(z, abs=1e-9)
 
 
-@given(st.floats(0.1, 99.9), st.floats(18, 30))
-def test_saturation_and_pressure_are_inverse(saturation: float, p50: float) -> None:
-    """A saturation turned into a pressure and back is the same."""
-    pressure = oxygen.po2_mmhg(saturation, p50)
-    assert oxygen.saturation_pct(pressure, p50) == pytest.approx(saturation, abs=1e-9)
-
-
-@given(st.floats(0, 500), st.floats(0, 500), st.floats(18, 30))
-def test_saturation_rises_with_pressure(a: float, b: float, p50: float) -> None:
-    """More pressure never means less saturation, and it stays between 0 and 100 %."""
-    low, high = (oxygen.saturation_pct(p, p50) for p in sorted((a, b)))
-    assert 0.0 <= low <= high <= 100.0
-
-
-@given(st.floats(18, 30))
-def test_half_is_saturated_at_p50(p50: float) -> None:
-    """At its own P50 every curve is half full."""
-    assert oxygen.saturation_pct(p50, p50) == pytest.approx(50.0, abs=0.01)
+@given(st.floats(0.02, 1.0), st.floats(0, 80), st.floats(0, 80), st.floats(8, 20))
+def test_more_transfused_leaves_less_fetal(
+    share: float, a: float, b: float, blood_g: float
+) -> None:
+    """Adult cells only lower the fetal share, the more the lower, and never take all of it."""
+    less, more = (
+        blood.fetal_share_after_transfusion(share, given_ml, blood_g) for given_ml in sorted((a, b))
+    )
+    assert 0.0 < more <= less <= share
 
 
 @given(st.floats(2, 60), st.floats(2, 60))

@@ -219,16 +219,12 @@ def test_lafarge_is_blocked_under_three_years() -> None:
         oxygen.lafarge_ml_min_m2("female", 0.02, 140)
 
 
-@pytest.mark.parametrize("saturation", [-1.0, 100.0, 130.0])
-def test_saturation_without_a_pressure_is_refused(saturation: float) -> None:
-    """At 100 % and above no pressure can be told."""
+def test_a_transfusion_dilutes_fetal_haemoglobin() -> None:
+    """Thirty mL/kg of packed cells in a child of 90 mL/kg at 15 g/dL: 600 of 1350 are a donor's."""
+    share = blood.fetal_share_after_transfusion(0.8, 30.0, 15.0)
+    assert share == pytest.approx(0.8 * (1.0 - 600.0 / 1350.0))
     with pytest.raises(NormsError):
-        oxygen.po2_mmhg(saturation)
-
-
-def test_fetal_blood_holds_oxygen_tighter() -> None:
-    """At one pressure a newborn's blood is fuller than an adult's."""
-    assert oxygen.saturation_pct(30, blood.p50_mmhg(1).value) > oxygen.saturation_pct(30)
+        blood.fetal_share_after_transfusion(0.8, 30.0, 0.0)
 
 
 def test_every_reference_is_in_the_bibliography() -> None:

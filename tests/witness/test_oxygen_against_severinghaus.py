@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import pytest
 
+from inseries.circuit.blood import saturation
 from inseries.norms import oxygen
 
 TABLE = {
@@ -23,18 +24,18 @@ KPA = 7.5006
 @pytest.mark.parametrize("pressure", TABLE)
 def test_saturation_against_severinghaus(pressure: int) -> None:
     """Each printed saturation is met within the author's own claim."""
-    assert oxygen.saturation_pct(pressure) == pytest.approx(TABLE[pressure], abs=0.55)
+    assert 100.0 * saturation(pressure) == pytest.approx(TABLE[pressure], abs=0.55)
 
 
 @pytest.mark.parametrize("pressure", SIGGAARD)
 def test_saturation_against_siggaard_andersen(pressure: int) -> None:
     """A second published equation gives the same saturation within 0.25 %."""
-    assert oxygen.saturation_pct(pressure) == pytest.approx(SIGGAARD[pressure], abs=0.25)
+    assert 100.0 * saturation(pressure) == pytest.approx(SIGGAARD[pressure], abs=0.25)
 
 
 def test_saturation_at_eight_kilopascal() -> None:
     """The worked example of 8.0 kPa, 0.905817555, is met to five digits (kPa as 7.5006 mmHg)."""
-    assert oxygen.saturation_pct(8.0 * KPA) == pytest.approx(90.5817555, abs=1e-4)
+    assert 100.0 * saturation(8.0 * KPA) == pytest.approx(90.5817555, abs=1e-4)
 
 
 @pytest.mark.parametrize(

@@ -109,15 +109,38 @@ class Blood:
 
     Parameters
     ----------
-    haemoglobin_g_dl, capacity_ml_g : oxygen capacity is their product
+    haemoglobin_g_dl, capacity_ml_g : oxygen that full haemoglobin binds is their product
     consumption_ml_min : oxygen need of the whole body
-    lung_saturation : fraction at which blood leaves the lungs
+    lung_saturation : fraction at which blood leaves the lungs when they breathe air at sea level
+    fetal_share : fetal over all haemoglobin
+    ph, temperature_c, carbon_dioxide_mmhg : arterial
+    inspired_fraction : share of oxygen in dry inspired gas
+    barometric_mmhg : pressure around the child
     """
 
     haemoglobin_g_dl: Leaf
     capacity_ml_g: Leaf
     consumption_ml_min: Leaf
     lung_saturation: Leaf
+    fetal_share: Leaf = 0.8  # common practice: term newborn, teaching pages 0.7 to 0.9
+    ph: Leaf = 7.4  # common practice: normal acid-base state
+    temperature_c: Leaf = 37.0  # common practice: a warm child
+    carbon_dioxide_mmhg: Leaf = 40.0  # common practice: normal acid-base state
+    inspired_fraction: Leaf = 0.21  # common practice: air
+    barometric_mmhg: Leaf = 760.0  # common practice: sea level
+
+    def __post_init__(self) -> None:
+        """Refuses shares of more than the whole."""
+        for name in ("lung_saturation", "fetal_share", "inspired_fraction"):
+            largest = float(np.max(getattr(self, name)))
+            if largest > 1.0 or (largest == 1.0 and name == "lung_saturation"):
+                raise CircuitError(
+                    "a share is not below the whole",
+                    code="more_than_all",
+                    where=f"blood, {name}",
+                    value=largest,
+                    remedy="a fraction, not per cent",
+                )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

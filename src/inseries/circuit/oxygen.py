@@ -1,4 +1,4 @@
-"""Oxygen as a steady balance over the mean flows of an orbit."""
+"""Oxygen as a steady balance of content over the mean flows of an orbit."""
 
 from __future__ import annotations
 
@@ -7,34 +7,48 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-if TYPE_CHECKING:
-    from inseries.circuit.network import Circuit, Edge, Floats
-    from inseries.circuit.orbit import Orbit
+from inseries.circuit.blood import DL_ML, saturation
+from inseries.circuit.oxygen_exchange import exchange
 
-# chosen: mixed venous saturation below which no more oxygen can be taken up
-LEAST_VENOUS_SATURATION = 0.15
-# chosen: forward flow (mL/s) given to every edge, so that a chamber without through-flow takes
-# its upstream neighbour's content
-TRACE_FLOW_ML_S = 1e-6
-# derived: dL to mL in oxygen capacity
-DL_ML = 100.0
+if TYPE_CHECKING:
+    from inseries.circuit.network import Circuit, Floats
+    from inseries.circuit.orbit import Orbit
+    from inseries.circuit.oxygen_exchange import Exchange
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Oxygen:
-    """Saturations (fraction, shape (n, parts)); share of the need met; effective flow (mL/s)."""
+    """Oxygen of n members in every part, and behind every bed before the beds mix.
 
+    Parameters
+    ----------
+    content, saturation, po2_mmhg : arrays, shape (n, parts): mL/mL, fraction, mmHg
+    beds : names of the edges that take oxygen
+    venous_saturation, venous_po2_mmhg : arrays, shape (n, beds), of blood that leaves a bed
+    bed_need_met : array, shape (n, beds), share of a bed's need that is met
+    need_met : array, shape (n,), share of the whole need
+    lung_content : array, shape (n,), mL/mL, of blood that leaves the lungs
+    effective_flow_ml_s : array, shape (n,)
+    """
+
+    content: Floats
     saturation: Floats
+    po2_mmhg: Floats
+    beds: tuple[str, ...]
+    venous_saturation: Floats
+    venous_po2_mmhg: Floats
+    bed_need_met: Floats
     need_met: Floats
+    lung_content: Floats
     effective_flow_ml_s: Floats
 
 
 def oxygen_balance(orbit: Orbit) -> Oxygen:
-    """Saturation of every part when each is well mixed and intake equals uptake.
+    """Oxygen of every part when each is well mixed and intake equals uptake.
 
-    For every part the oxygen that flows in equals what flows out: Σ F_in (x_in - x) = uptake,
-    with F the mean forward and backward flows of the orbit, blood leaving the lungs at the lungs'
-    saturation, and eddy exchange both ways at the atrial defect.
+    For every part the oxygen that flows in equals what flows out: Σ F_in (c_in - c) = uptake,
+    with F the mean forward and backward flows of the orbit, blood leaving the lungs at the content
+    that inspired gas and shunt give it, and eddy exchange both ways at the atrial defect.
 
     Parameters
     ----------
@@ -44,61 +58,74 @@ def oxygen_balance(orbit: Orbit) -> Oxygen:
     -------
     Oxygen
 
-    Holds when the state lasts minutes; dissolved oxygen is neglected. Where the need would take
-    mixed venous saturation below 15 %, only what leaves 15 % is taken and the share is reported.
+    Holds when the state lasts minutes. Where a bed's need would take its venous saturation below
+    15 %, only what leaves 15 % is taken and the share is reported.
     """
-    matrix, given, taken = _balance(orbit)
-    whole = np.linalg.solve(matrix, given[:, :, None])[:, :, 0]
-    drop = np.linalg.solve(matrix, taken[:, :, None])[:, :, 0]
-    veins = orbit.circuit.index("SV")
-    room = whole[:, veins] - LEAST_VENOUS_SATURATION
-    met = np.clip(room / np.maximum(drop[:, veins], 1e-9), 0.0, 1.0)
-    saturation = whole - met[:, None] * drop
-    return Oxygen(
-        saturation=saturation,
-        need_met=met,
-        effective_flow_ml_s=_effective_flow(orbit, saturation, met),
-    )
+    flow = exchange(orbit)
+    content, limited = _steady(flow)
+    return oxygen_of(orbit, flow, content, limited)
 
 
 def oxygen_capacity(circuit: Circuit) -> Floats:
-    """Oxygen a mL of blood can carry, mL."""
+    """Oxygen that the haemoglobin of a mL of blood can bind, mL."""
     blood = circuit.blood
     return np.asarray(blood.haemoglobin_g_dl * blood.capacity_ml_g / DL_ML, dtype=np.float64)
 
 
-def _balance(orbit: Orbit) -> tuple[Floats, Floats, Floats]:
-    circuit = orbit.circuit
-    n, parts = orbit.members, len(circuit.parts)
-    matrix = np.zeros((n, parts, parts))
-    given, taken = np.zeros((n, parts)), np.zeros((n, parts))
-    capacity = oxygen_capacity(circuit)
-    for i, edge in enumerate(circuit.edges):
-        a, b = circuit.index(edge.start), circuit.index(edge.end)
-        eddy = eddy_flow(edge)
-        forward = orbit.edge_flows_ml_s[:, i, 0] + eddy + TRACE_FLOW_ML_S
-        backward = orbit.edge_flows_ml_s[:, i, 1] + eddy
-        matrix[:, b, b] += forward
-        matrix[:, a, a] += backward
-        matrix[:, a, b] -= backward
-        if edge.lungs:
-            given[:, b] += forward * circuit.blood.lung_saturation
-        else:
-            matrix[:, b, a] -= forward
-        need = np.asarray(circuit.blood.consumption_ml_min) / 60.0
-        taken[:, b] += edge.uptake_share * need / capacity
-    return matrix, given, taken
+def oxygen_of(orbit: Orbit, flow: Exchange, content: Floats, limited: Floats) -> Oxygen:
+    """Everything told of given contents.
+
+    Parameters
+    ----------
+    orbit, flow : Orbit of n members, and its Exchange
+    content : array, shape (n, parts), mL/mL
+    limited : array of 0 and 1, shape (n, beds), beds that take what they can get
+
+    Returns
+    -------
+    Oxygen
+    """
+    blood = flow.blood
+    venous = flow.venous(content, limited)
+    pressures = blood.pressure(np.concatenate([content, venous], axis=1))
+    shares = saturation(pressures, blood.p50_mmhg)
+    parts = content.shape[1]
+    bed_met = flow.met(content, limited)
+    met = (bed_met * flow.need).sum(axis=1) / np.maximum(flow.need.sum(axis=1), 1e-12)
+    return Oxygen(
+        content=content,
+        saturation=shares[:, :parts],
+        po2_mmhg=pressures[:, :parts],
+        beds=flow.plan.beds,
+        venous_saturation=shares[:, parts:],
+        venous_po2_mmhg=pressures[:, parts:],
+        bed_need_met=bed_met,
+        need_met=met,
+        lung_content=flow.lungs[:, 0],
+        effective_flow_ml_s=_effective_flow(orbit, content, met),
+    )
 
 
-def eddy_flow(edge: Edge) -> Floats:
-    """Exchange both ways through the first narrow place of an edge, mL/s."""
-    area = edge.restrictions[0].area_cm2 if edge.restrictions else 0.0
-    return np.asarray(edge.eddy_speed_cm_s * area, dtype=np.float64)
+def _steady(flow: Exchange) -> tuple[Floats, Floats]:
+    """Contents at which nothing changes, and the beds that then take what they can get.
+
+    Each bed gives blood the larger of two contents; the search over which one ends, since content
+    only rises from one trial to the next.
+    """
+    limited: Floats = np.zeros(flow.need.shape)
+    content = flow.solved(limited)
+    for _ in range(2 * limited.shape[1]):
+        now = flow.limited(content)
+        if np.array_equal(now, limited):
+            break
+        limited = now
+        content = flow.solved(limited)
+    return content, limited
 
 
-def _effective_flow(orbit: Orbit, saturation: Floats, met: Floats) -> Floats:
+def _effective_flow(orbit: Orbit, content: Floats, met: Floats) -> Floats:
     """Flow that carries the uptake from lung veins to body veins once (Fick)."""
     circuit = orbit.circuit
-    rise = saturation[:, circuit.index("PV")] - saturation[:, circuit.index("SV")]
+    rise = content[:, circuit.index("PV")] - content[:, circuit.index("SV")]
     need = np.asarray(circuit.blood.consumption_ml_min) / 60.0
-    return met * need / (oxygen_capacity(circuit) * np.maximum(rise, 1e-6))
+    return met * need / np.maximum(rise, 1e-7)

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from inseries.circuit.network import Circuit, Floats, Ventricle
-from inseries.circuit.oxygen import Oxygen, eddy_flow, oxygen_balance
+from inseries.circuit.oxygen import Oxygen, oxygen_balance
+from inseries.circuit.oxygen_exchange import eddy_flow
 
 if TYPE_CHECKING:
     from inseries.circuit.orbit import Orbit
@@ -58,6 +59,14 @@ class Readings:
     def saturation_pct(self, name: str) -> Floats:
         """Saturation of a part, %."""
         return 100.0 * self.oxygen.saturation[:, self.circuit.index(name)]
+
+    def po2_mmhg(self, name: str) -> Floats:
+        """Oxygen pressure of a part."""
+        return self.oxygen.po2_mmhg[:, self.circuit.index(name)]
+
+    def venous_pct(self, bed: str) -> Floats:
+        """Saturation of blood that leaves a bed, before it mixes, %."""
+        return 100.0 * self.oxygen.venous_saturation[:, self.oxygen.beds.index(bed)]
 
     def flow_ml_s(self, edge: str) -> Floats:
         """Net mean flow of an edge, forwards positive."""

@@ -1,15 +1,17 @@
-"""Red cells by age: haemoglobin, haematocrit, the fetal share, and half-saturation pressure."""
+"""Blood by age: haemoglobin, haematocrit, fetal share before and after transfusion, volume."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from inseries.base.errors import NormsError
 from inseries.norms.tables import at_age
 
 if TYPE_CHECKING:
     from inseries.base.numbers import Number
 
 TABLE = "blood.toml"
+LEAST_OWN_CELLS = 0.02  # chosen: what an exchange of the whole blood leaves of a child's own cells
 
 
 def haemoglobin_g_dl(age_days: float) -> Number:
@@ -48,24 +50,6 @@ def haematocrit_pct(age_days: float) -> Number:
     return at_age(TABLE, "haematocrit", age_days)
 
 
-def p50_mmhg(age_days: float) -> Number:
-    """Oxygen pressure at which half the haemoglobin is saturated, at term and untransfused.
-
-    Parameters
-    ----------
-    age_days : float, days, 0 to 6574 (18 years)
-
-    Returns
-    -------
-    Number, mmHg; a straight line through published classes of age. *Source* dicom_cid3666
-
-    Raises
-    ------
-    NormsError outside the table
-    """
-    return at_age(TABLE, "p50", age_days)
-
-
 def fetal_haemoglobin(age_days: float) -> Number:
     """Share of fetal haemoglobin, untransfused.
 
@@ -82,3 +66,47 @@ def fetal_haemoglobin(age_days: float) -> Number:
     NormsError outside the table
     """
     return at_age(TABLE, "fetal_haemoglobin", age_days)
+
+
+def volume_ml_kg() -> Number:
+    """Blood of a term newborn, per weight.
+
+    Returns
+    -------
+    Number, mL/kg. *Source* brans1981
+    """
+    return at_age(TABLE, "volume", 0.0)
+
+
+def fetal_share_after_transfusion(
+    share: float, transfused_ml_kg: float, haemoglobin_g_dl: float
+) -> float:
+    """Share of fetal haemoglobin once adult red cells have been given.
+
+    The donor's haemoglobin takes the place of as much of the child's own.
+
+    Parameters
+    ----------
+    share : float, fraction, before
+    transfused_ml_kg : float, mL/kg of packed red cells
+    haemoglobin_g_dl : float, g/dL, the child's, after
+
+    Returns
+    -------
+    float, fraction; a child's own cells are never all gone
+
+    Raises
+    ------
+    NormsError, code ``not_positive``, for haemoglobin that is not above zero
+    """
+    if haemoglobin_g_dl <= 0.0 or transfused_ml_kg < 0.0:
+        raise NormsError(
+            "haemoglobin is above zero, and a transfusion not below it",
+            code="not_positive",
+            where="fetal share after transfusion",
+            value=min(haemoglobin_g_dl, transfused_ml_kg),
+            remedy="g/dL and mL/kg as they were given.",
+        )
+    given = transfused_ml_kg * at_age(TABLE, "donor_haemoglobin", 0.0).value
+    own = volume_ml_kg().value * haemoglobin_g_dl
+    return share * max(1.0 - given / own, LEAST_OWN_CELLS)

@@ -1,9 +1,9 @@
-"""Oxygen: how haemoglobin binds it, and how much a resting child uses."""
+"""How much oxygen a resting child uses."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from math import asinh, log, sinh, sqrt
+from math import log
 from typing import TYPE_CHECKING, Literal
 
 from inseries.base.errors import NormsError
@@ -15,76 +15,9 @@ if TYPE_CHECKING:
 
 TABLE = "oxygen.toml"
 
-LINEAR = 150.0  # published: severinghaus1979, mmHg²
-CUBIC = 23400.0  # published: severinghaus1979, mmHg³
-ADULT_P50_MMHG = 26.857  # derived: the pressure at which the equation gives one half
 # chosen: 102 (evans1978) and 133 mL/min/m2 (lundell1996) at one size are a quarter apart
 SPREAD = 0.25
 LAFARGE_FROM_YEARS = 3.0  # published: lafarge1970, its patients were three years or older
-
-
-def saturation_pct(po2_mmhg: float, p50_mmhg: float = ADULT_P50_MMHG) -> float:
-    """Haemoglobin saturation at an oxygen pressure.
-
-    Parameters
-    ----------
-    po2_mmhg : float, mmHg, 0 or more
-    p50_mmhg : float, mmHg. The adult curve is stretched along the pressure axis to this
-        half-saturation, which keeps its shape: a modelling choice for fetal haemoglobin
-
-    Returns
-    -------
-    float, %. *Holds* at 37 °C and pH 7.4; within 0.55 of the printed table. *Source*
-    severinghaus1979
-
-    Raises
-    ------
-    NormsError, code ``pressure_outside``
-    """
-    if po2_mmhg < 0.0 or p50_mmhg <= 0.0:
-        raise NormsError(
-            "an oxygen pressure is not below zero",
-            code="pressure_outside",
-            where="saturation",
-            value=min(po2_mmhg, p50_mmhg),
-            unit="mm[Hg]",
-            remedy="the measured pressure in mmHg.",
-        )
-    p = po2_mmhg * ADULT_P50_MMHG / p50_mmhg
-    bound = p * (p * p + LINEAR)
-    return 100.0 * bound / (bound + CUBIC)
-
-
-def po2_mmhg(saturation_pct: float, p50_mmhg: float = ADULT_P50_MMHG) -> float:
-    """Oxygen pressure at a saturation: the exact inverse of ``saturation_pct``.
-
-    Parameters
-    ----------
-    saturation_pct : float, %, from 0 to below 100
-    p50_mmhg : float, mmHg
-
-    Returns
-    -------
-    float, mmHg, the one real root of the cubic. The separate inverse printed by the same author
-    does not close the round trip and is not used. *Source* severinghaus1979
-
-    Raises
-    ------
-    NormsError, code ``saturation_outside``
-    """
-    if not 0.0 <= saturation_pct < 100.0:
-        raise NormsError(
-            "a saturation with a pressure lies from 0 to below 100",
-            code="saturation_outside",
-            where="oxygen pressure",
-            value=saturation_pct,
-            unit="%",
-            remedy="a saturation in %.",
-        )
-    bound = CUBIC * saturation_pct / (100.0 - saturation_pct)
-    half = 2.0 * sqrt(LINEAR / 3.0)
-    root = half * sinh(asinh(3.0 * bound / (LINEAR * half)) / 3.0)
-    return root * p50_mmhg / ADULT_P50_MMHG
 
 
 def consumption_ml_min_kg(age_days: float) -> Number:
@@ -165,23 +98,3 @@ def lafarge_ml_min_m2(
         )
     slope = {"female": 17.04, "male": 11.49}[sex]
     return 138.1 - slope * log(age_years) + 0.378 * heart_rate_per_min
-
-
-def binding_capacity_ml_g() -> Number:
-    """Oxygen bound by one gram of saturated haemoglobin; 1.34 to 1.39 mL/g are in use.
-
-    Returns
-    -------
-    Number, mL/g. *Source* dijkhuizen1977
-    """
-    return at_age(TABLE, "binding_capacity", 0.0)
-
-
-def dissolved_ml_dl_mmhg() -> Number:
-    """Oxygen dissolved in blood per pressure.
-
-    Returns
-    -------
-    Number, mL/dL/mmHg; common practice
-    """
-    return at_age(TABLE, "dissolved", 0.0)

@@ -156,7 +156,12 @@ class Baby:
         blood = self.story.haemoglobin_g_dl(age_days) * self._haemoglobin_factor()
         need = self.story.consumption_ml_min_kg(age_days) * self.story.weight_kg(age_days)
         circuit = circuit.with_blood(
-            haemoglobin_g_dl=blood, consumption_ml_min=need * self.traits["oxygen_need"]
+            haemoglobin_g_dl=blood,
+            consumption_ml_min=need * self.traits["oxygen_need"],
+            fetal_share=self.story.fetal_share(age_days),
+            inspired_fraction=self.story.inspired_fraction(age_days),
+            carbon_dioxide_mmhg=self.story.carbon_dioxide_mmhg(age_days),
+            ph=self.story.ph(age_days),
         )
         return replace(circuit, rate_per_min=self.story.heart_rate_per_min(age_days))
 

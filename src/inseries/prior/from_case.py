@@ -7,14 +7,19 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from inseries.base.errors import PriorError
 from inseries.case.record import Case, EventKind, Sex
+from inseries.norms.blood import fetal_share_after_transfusion
 from inseries.norms.growth import Sex as GrowthSex
 from inseries.norms.growth import length_cm, length_z, weight_kg, weight_z
 from inseries.norms.surface import body_surface_m2
 from inseries.prior.plain import (
     CLOSING_DUCT,
     NODES_DAYS,
+    USUAL_CARBON_DIOXIDE_MMHG,
+    USUAL_INSPIRED_FRACTION,
+    USUAL_PH,
     cyanotic_haemoglobin,
     plain_story,
+    usual_fetal_share,
     usual_rate,
 )
 from inseries.prior.story import Story, Track
@@ -33,6 +38,8 @@ DUCT_UNDER_PROSTAGLANDIN_MM = 3.0
 CLOSING_DAYS = 2.0
 # published: who2006, centiles by LMS reach three deviations
 GREATEST_Z = 3.0
+# chosen: inspired oxygen and blood gases are taken to stay as read for so long, days, then usual
+GAS_HELD_DAYS = 1.0
 # chosen: nothing here was compared with older babies, days
 OLDEST_DAYS = 180.0
 
@@ -66,6 +73,10 @@ def story_of(case: Case) -> Story:
         surface_m2=_surface(weight, length),
         heart_rate_per_min=_read_track(case, "heart_rate_per_min") or usual_rate(weight),
         haemoglobin_g_dl=_haemoglobin(case),
+        fetal_share=_fetal_share(case, weight),
+        inspired_fraction=_inspired(case),
+        carbon_dioxide_mmhg=_gas(case, "pco2_mmhg", USUAL_CARBON_DIOXIDE_MMHG),
+        ph=_gas(case, "ph", USUAL_PH),
         haemoglobin_measured=bool(case.all("haemoglobin_g_dl")),
         duct_mm=duct,
         septostomy_day=torn,
@@ -145,6 +156,39 @@ def _haemoglobin(case: Case) -> Track:
     if read is not None:
         return read
     return cyanotic_haemoglobin()
+
+
+def _fetal_share(case: Case, weight: Track) -> Track:
+    """Fetal share of haemoglobin by age: as usual, less what each transfusion replaced."""
+    usual, haemoglobin = usual_fetal_share(), _haemoglobin(case)
+    kept, points = 1.0, list(zip(usual.ages_days, usual.values, strict=True))
+    for given in case.all("transfused_ml"):
+        age = given.age_days
+        before = kept
+        kept = fetal_share_after_transfusion(before, given.number / weight(age), haemoglobin(age))
+        later = [(day, share * kept / before) for day, share in points if day > age]
+        here = _track(points)(age)
+        earlier = [point for point in points if point[0] <= age]
+        points = [*earlier, (age, here), (age, here * kept / before), *later]
+    return _track(points)
+
+
+def _inspired(case: Case) -> Track:
+    percent = _gas(case, "inspired_oxygen_pct", 100.0 * USUAL_INSPIRED_FRACTION)
+    return replace(percent, values=tuple(value / 100.0 for value in percent.values))
+
+
+def _gas(case: Case, key: str, usual: float) -> Track:
+    """As read until it is read again, for a day at most; usual before and after."""
+    points: Points = []
+    for seen in case.all(key):
+        if points and points[-1][0] > seen.age_days:
+            points = [*points[:-2], (seen.age_days, points[-2][1])]
+        else:
+            points.append((seen.age_days, usual))
+        until = seen.age_days + GAS_HELD_DAYS
+        points += [(seen.age_days, seen.number), (until, seen.number), (until, usual)]
+    return _track(points or [(0.0, usual)])
 
 
 def duct_track(case: Case) -> tuple[Track, tuple[float, ...]]:

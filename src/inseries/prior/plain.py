@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from inseries.norms.blood import haemoglobin_g_dl
+from inseries.norms.blood import fetal_haemoglobin, haemoglobin_g_dl
 from inseries.norms.growth import length_cm, weight_kg
 from inseries.norms.oxygen import consumption_ml_min_kg
 from inseries.norms.surface import body_surface_m2
-from inseries.prior.story import Story, Track
+from inseries.prior.story import Story, Track, constant
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -41,6 +41,10 @@ CLOSING_DUCT = Track(
     ages_days=(0.083, 0.25, 0.5, 1.0, 2.0, 3.0, 4.0),
     values=(4.60, 3.37, 2.47, 1.89, 1.61, 1.20, 0.0),
 )
+# common practice: air, and arterial blood of a settled newborn
+USUAL_INSPIRED_FRACTION, USUAL_CARBON_DIOXIDE_MMHG, USUAL_PH = 0.21, 40.0, 7.4
+# chosen: age to which the fetal share is tabulated, days; it stays as it is from there
+LAST_FETAL_DAY = 120.0
 # chosen: in cyanosis the physiological fall of haemoglobin is taken to stop here, g/dL
 CYANOTIC_FLOOR_G_DL = 15.0
 # chosen: heart rate at rest, /min; the reference newborn's, falling with weight to this power
@@ -67,6 +71,10 @@ def plain_story(sex: Sex = "female", weight_z: float = 0.5) -> Story:
         heart_rate_per_min=usual_rate(weight),
         haemoglobin_g_dl=cyanotic_haemoglobin(),
         consumption_ml_min_kg=usual_consumption(),
+        fetal_share=usual_fetal_share(),
+        inspired_fraction=constant(USUAL_INSPIRED_FRACTION),
+        carbon_dioxide_mmhg=constant(USUAL_CARBON_DIOXIDE_MMHG),
+        ph=constant(USUAL_PH),
         duct_mm=CLOSING_DUCT,
         breaks_days=(4.0,),
     )
@@ -92,6 +100,11 @@ def cyanotic_haemoglobin() -> Track:
 def usual_consumption() -> Track:
     """Usual oxygen need by age, mL/min/kg."""
     return _tabled(lambda age: consumption_ml_min_kg(min(age, 60.0)).value, 60.0)
+
+
+def usual_fetal_share() -> Track:
+    """Usual fetal share of haemoglobin by age, untransfused."""
+    return _tabled(lambda age: fetal_haemoglobin(age).value, LAST_FETAL_DAY)
 
 
 def usual_rate(weight: Track) -> Track:

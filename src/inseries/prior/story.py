@@ -48,6 +48,8 @@ class Story:
     ----------
     weight_kg, surface_m2 : body size by age
     heart_rate_per_min, haemoglobin_g_dl, consumption_ml_min_kg : by age
+    fetal_share : fetal over all haemoglobin, by age
+    inspired_fraction, carbon_dioxide_mmhg, ph : inspired oxygen and arterial blood, by age
     duct_mm : diameter of the arterial duct by age, 0 closed
     foramen_mm, tear_mm : atrial defect by echo before and after septostomy; None not measured
     septostomy_day : age at septostomy, or None
@@ -63,6 +65,10 @@ class Story:
     heart_rate_per_min: Callable[[float], float]
     haemoglobin_g_dl: Callable[[float], float]
     consumption_ml_min_kg: Callable[[float], float]
+    fetal_share: Callable[[float], float]
+    inspired_fraction: Callable[[float], float]
+    carbon_dioxide_mmhg: Callable[[float], float]
+    ph: Callable[[float], float]
     duct_mm: Callable[[float], float]
     foramen_mm: float | None = None
     tear_mm: float | None = None
