@@ -16,6 +16,7 @@ from inseries.base.findings import Estimate
 from inseries.brief.wording import wording_sense
 from inseries.case import Case, read_case
 from inseries.cli.screen import screen_text
+from inseries.desk.cautions import unknowns
 from inseries.desk.demonstration import demo_case
 from inseries.desk.now import NowResult, describe, now
 from inseries.desk.panel import panel
@@ -38,6 +39,10 @@ NAMES = [
     "sao2_upper_pct",
     "sao2_lower_pct",
     "sao2_pulmonary_artery_pct",
+    "svo2_upper_pct",
+    "svo2_lower_pct",
+    "po2_upper_mmhg",
+    "po2_lower_mmhg",
     "aortic_systolic_mmhg",
     "aortic_diastolic_mmhg",
     "aortic_mean_mmhg",
@@ -212,6 +217,39 @@ def test_lactate_has_a_direction(then: float, word: str | None) -> None:
     ]
 
 
+def _with_met(case: Case, met: float, low: float) -> Urgency:
+    told = dict.fromkeys(NAMES, CALM)
+    told["oxygen_need_met_pct"] = replace(CALM, value=met, low=low)
+    told["sao2_upper_pct"] = replace(CALM, value=72.0, low=65.0, high=78.0)
+    return urgency(case, Readouts(**told))
+
+
+@pytest.mark.parametrize(
+    ("lactate", "said"),
+    [(None, "measure it"), (1.5, "measure it again"), (3.4, "the high lactate fits")],
+)
+def test_unmet_need_says_what_lactate_will_do(lactate: float | None, said: str) -> None:
+    """Where delivery falls below need, lactate is named beside what was seen of it."""
+    seen = {} if lactate is None else {"lactate_mmol_l": lactate}
+    told = _with_met(baby_case(reading(20, spo2_right_hand_pct=75, **seen)), 93.0, 80.0)
+    assert told.level == "urgent"
+    assert any("95 % of the oxygen need" in why and said in why for why in told.why)
+
+
+def test_need_met_in_most_draws_only_is_said() -> None:
+    """A calm baby whose need a few draws do not meet is told to watch lactate."""
+    case = baby_case(reading(20, spo2_right_hand_pct=75, lactate_mmol_l=1))
+    assert "watch lactate" in " ".join(_with_met(case, 100.0, 84.0).why)
+    assert "watch lactate" not in " ".join(_with_met(case, 100.0, 100.0).why)
+
+
+def test_a_high_lactate_is_trusted_over_the_computed_need() -> None:
+    """Computed delivery that meets the need does not talk a high lactate away."""
+    case = baby_case(reading(20, spo2_right_hand_pct=75, lactate_mmol_l=6))
+    assert "trust the lactate" in " ".join(_with_met(case, 100.0, 100.0).why)
+    assert "trust the lactate" not in " ".join(_with_met(case, 80.0, 70.0).why)
+
+
 # ---- the panel ----------------------------------------------------------------------------------
 
 
@@ -328,6 +366,30 @@ def test_septostomy_would_help_the_boy_with_the_tight_septum(tight: Asked) -> No
 def test_a_torn_septum_is_not_torn_again(harbour: Asked) -> None:
     """With a wide defect septostomy is not among the changes."""
     assert "Septostomy" not in {item.change for item in harbour.now.what_if}
+
+
+def test_pure_oxygen_is_asked_of_a_baby_in_air_only(harbour: Asked, tight: Asked) -> None:
+    """In air oxygen raises saturation some points; a boy on 80 % has nothing left to try."""
+    name = "Pure oxygen to breathe"
+    then = next(i.readouts for i in harbour.now.what_if if i.change == name)
+    gained = then.sao2_upper_pct.value - harbour.now.readouts.sao2_upper_pct.value
+    assert 2.0 < gained < 15.0
+    assert name not in {item.change for item in tight.now.what_if}
+
+
+def test_what_is_breathed_is_said_where_it_is_not_known() -> None:
+    """Never recorded, or recorded long ago: air is taken, and that is said; today: nothing is."""
+    never, long_ago, today = (
+        " ".join(text for text in unknowns(baby_case(*rows)) if "nspired" in text)
+        for rows in (
+            (),
+            (reading(2, inspired_oxygen_pct=40), reading(90, weight_kg=3.3)),
+            (reading(2, inspired_oxygen_pct=40),),
+        )
+    )
+    assert "not recorded" in never
+    assert "at 2 h (40 %)" in long_ago
+    assert today == ""
 
 
 @pytest.mark.parametrize("kind", ["switch", "band", "atrial_switch", "shunt"])

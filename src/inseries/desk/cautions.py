@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from inseries.base.ages import age_words
 from inseries.base.findings import Caution, Severity
 from inseries.case.check import check
+from inseries.prior.from_case import GAS_HELD_DAYS
 from inseries.prior.importance import FEW_EFFECTIVE
 
 if TYPE_CHECKING:
@@ -41,9 +43,20 @@ def unknowns(case: Case) -> tuple[str, ...]:
         known.append("Lung resistance was not measured by catheter; it is computed.")
     if case.latest("lv_mass_g") is None:
         known.append("Left ventricular mass was not measured; it is computed from age alone.")
-    if any(value.key == "inspired_oxygen_pct" for r in case.readings for value in r.values):
-        known.append("Inspired oxygen is recorded but not yet used in the lungs' saturation.")
-    return tuple(known)
+    return (*known, *_inspired(case))
+
+
+def _inspired(case: Case) -> tuple[str, ...]:
+    """Where air is taken because nobody wrote down what the baby breathes."""
+    seen = case.latest("inspired_oxygen_pct")
+    if seen is None:
+        return ("Inspired oxygen was not recorded; air is taken.",)
+    if case.age_days - seen.age_days < GAS_HELD_DAYS:
+        return ()
+    return (
+        f"Inspired oxygen was last recorded at {age_words(seen.age_days)} ({seen.number:g} %); "
+        "air is taken since a day after.",
+    )
 
 
 def contradictions(case: Case) -> tuple[Caution, ...]:

@@ -210,7 +210,9 @@ def _threshold_table(rows: tuple[PanelRow, ...]) -> Table:
 def _readout_table(r: Readouts) -> Table:
     pairs = (
         ("saturation, arms and legs", (r.sao2_upper_pct, r.sao2_lower_pct), "%", 0),
+        ("saturation, their veins", (r.svo2_upper_pct, r.svo2_lower_pct), "%", 0),
         ("saturation, lung artery", (r.sao2_pulmonary_artery_pct,), "%", 0),
+        ("oxygen pressure, arms and legs", (r.po2_upper_mmhg, r.po2_lower_mmhg), "mmHg", 0),
         ("oxygen need met", (r.oxygen_need_met_pct,), "%", 0),
         (
             "aortic systolic, diastolic",

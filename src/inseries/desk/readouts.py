@@ -33,6 +33,10 @@ class Readouts:
     sao2_upper_pct: Estimate
     sao2_lower_pct: Estimate
     sao2_pulmonary_artery_pct: Estimate
+    svo2_upper_pct: Estimate
+    svo2_lower_pct: Estimate
+    po2_upper_mmhg: Estimate
+    po2_lower_mmhg: Estimate
     aortic_systolic_mmhg: Estimate
     aortic_diastolic_mmhg: Estimate
     aortic_mean_mmhg: Estimate
@@ -111,6 +115,10 @@ def _oxygen(r: Readings) -> dict[str, Estimate]:
         "sao2_upper_pct": estimate(r.saturation_pct("AoU"), "%"),
         "sao2_lower_pct": estimate(r.saturation_pct("AoD"), "%"),
         "sao2_pulmonary_artery_pct": estimate(r.saturation_pct("PA"), "%"),
+        "svo2_upper_pct": estimate(r.venous_pct("upper_body"), "%"),
+        "svo2_lower_pct": estimate(r.venous_pct("lower_body"), "%"),
+        "po2_upper_mmhg": estimate(r.po2_mmhg("AoU"), "mm[Hg]"),
+        "po2_lower_mmhg": estimate(r.po2_mmhg("AoD"), "mm[Hg]"),
         "oxygen_need_met_pct": estimate(100.0 * r.oxygen.need_met, "%"),
     }
 

@@ -117,15 +117,16 @@ def _oxygen(case: Case, now: Readouts) -> list[Ranked]:
             lim["urgent_saturation"] - number,
             _saturation(case, now),
         )
+    met = now.oxygen_need_met_pct.value
     if lactate is not None:
         past = lactate.number - lim["emergency_lactate"], lactate.number - lim["urgent_lactate"]
-        _rank(found, *past, _lactate(case))
-    met = now.oxygen_need_met_pct.value
+        unlike = " Computed delivery meets the need: trust the lactate."
+        _rank(found, *past, _lactate(case) + (unlike if met > lim["urgent_need_met"] else ""))
     _rank(
         found,
         lim["emergency_need_met"] - met,
         lim["urgent_need_met"] - met,
-        f"Computed delivery meets about {5 * round(met / 5):d} % of the oxygen need.",
+        f"Computed delivery meets about {5 * round(met / 5):d} % of the oxygen need: {_want(case)}",
     )
     return found
 
@@ -156,6 +157,16 @@ def _saturation(case: Case, now: Readouts) -> str:
         f"Upper-body saturation was not recorded; the computed one is {computed.value:.0f} % "
         f"({computed.low:.0f} to {computed.high:.0f})."
     )
+
+
+def _want(case: Case) -> str:
+    """What unmet need means, beside the lactate that was seen."""
+    seen = case.latest("lactate_mmol_l")
+    if seen is None:
+        return "lactate rises within hours; measure it."
+    if seen.number >= limits()["urgent_lactate"]:
+        return "the high lactate fits."
+    return "lactate rises within hours; the last one was not high, so measure it again."
 
 
 def _lactate(case: Case) -> str:
@@ -221,13 +232,24 @@ def _headline(case: Case, level: Level) -> str:
 
 
 def _calm(case: Case, now: Readouts) -> tuple[str, ...]:
-    reasons = [_saturation(case, now), _lactate(case), "Computed delivery meets the oxygen need."]
+    reasons = [_saturation(case, now), _lactate(case), _met(now)]
     defect, gradient = case.latest("atrial_defect_mm"), case.latest("atrial_gradient_mmhg")
     if defect is not None and gradient is not None and not _overtaken(case):
         reasons.append(
             f"Atrial defect {defect.number:g} mm, mean gradient {gradient.number:g} mmHg: open."
         )
     return tuple(reasons)
+
+
+def _met(now: Readouts) -> str:
+    """Whether delivery meets the need in every draw that counts, or only in most."""
+    low = now.oxygen_need_met_pct.low
+    if low is None or low >= limits()["urgent_need_met"]:
+        return "Computed delivery meets the oxygen need."
+    return (
+        "Computed delivery meets the oxygen need in most draws, but down to about "
+        f"{5 * round(low / 5):d} % in some: watch lactate."
+    )
 
 
 def _overtaken(case: Case) -> bool:

@@ -75,7 +75,8 @@ def _changes(baby: Baby, now: Circuit, age: float) -> list[tuple[str, Circuit, t
                 prostaglandin_harms(),
             )
         )
-    found.append(("Much oxygen to breathe", _oxygen(now), _oxygen_harms()))
+    if baby.story.inspired_fraction(age) < size["oxygen_worth_trying_below"]:
+        found.append(("Pure oxygen to breathe", _oxygen(now), _oxygen_harms()))
     return found
 
 
@@ -83,7 +84,7 @@ def _oxygen(now: Circuit) -> Circuit:
     size = sizes_of_change()
     lungs = now.edge("lungs").resistance_mmhg_s_ml * size["oxygen_lung_resistance"]
     return now.with_edge("lungs", resistance_mmhg_s_ml=lungs).with_blood(
-        lung_saturation=size["oxygen_lung_saturation"]
+        inspired_fraction=size["oxygen_inspired"]
     )
 
 
@@ -117,5 +118,5 @@ def _closing_harms() -> tuple[str, ...]:
 def _oxygen_harms() -> tuple[str, ...]:
     return (
         "Lung resistance falls: the left ventricle loses load; the duct may narrow.",
-        "Little saturation is gained while mixing is what limits it.",
+        "What is gained is dissolved oxygen, a few points: it does not replace mixing.",
     )
