@@ -15,6 +15,8 @@ from inseries.routes.narrowings import refuse_closed, refuse_unrepaired, with_na
 if TYPE_CHECKING:
     from inseries.circuit.network import Leaf
 
+BRANCHES = {"right": "RPA", "left": "LPA"}
+
 # published: cheng2006, share of lung flow that goes right in 206 normal scans (SD 0.021)
 RIGHT_SHARE = 0.525
 # chosen: of the resistance from trunk to lung veins, the share of a branch before its bed
@@ -65,7 +67,7 @@ def with_lung_branches(circuit: Circuit, *, right_share: Leaf = RIGHT_SHARE) -> 
     whole = trunk.compliance_ml_mmhg
     halves = tuple(
         Vessel(
-            name=f"{side[0].upper()}PA",
+            name=BRANCHES[side],
             compliance_ml_mmhg=whole * (1.0 - TRUNK_SHARE) * share,
         )
         for side, share in shares.items()
@@ -112,7 +114,7 @@ def with_branch_stenosis(
 
 def _side(lungs: Edge, side: str, share: Leaf) -> tuple[Edge, Edge]:
     """One branch and its bed; the two sides in parallel have the resistance of the lungs."""
-    middle = f"{side[0].upper()}PA"
+    middle = BRANCHES[side]
     whole = lungs.resistance_mmhg_s_ml / share
     branch = Edge(
         name=f"{side}_branch",
