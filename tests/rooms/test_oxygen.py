@@ -66,6 +66,17 @@ def test_members_with_other_blood_stand_side_by_side() -> None:
         assert both.venous_saturation[i] == pytest.approx(told.venous_saturation[0], abs=1e-6)
 
 
+def test_a_member_without_flows_leaves_the_others_alone() -> None:
+    """Where one member's flows are no numbers its oxygen is none either; its neighbour's is."""
+    orbit = find_orbit(with_atrial_defect(parallel_newborn(), np.array([6.0, 5.0])))
+    flows = orbit.edge_flows_ml_s.copy()
+    flows[1] = np.nan
+    told, whole = oxygen_balance(replace(orbit, edge_flows_ml_s=flows)), oxygen_balance(orbit)
+    assert told.saturation[0] == pytest.approx(whole.saturation[0])
+    assert np.all(np.isnan(told.saturation[1]))
+    assert np.isnan(told.need_met[1])
+
+
 def test_a_bed_in_want_is_limited_alone() -> None:
     """Where legs get too little, arms still take all they need."""
     circuit = normal_newborn()

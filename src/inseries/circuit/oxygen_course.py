@@ -107,8 +107,9 @@ def oxygen_course(
     out, so that the truth is slower.
     """
     _refuse_unlike(before, phases, step_s)
-    content = oxygen_balance(before).content
-    walked = [(0.0, content, oxygen_balance(before))]
+    first = oxygen_balance(before)
+    content = first.content
+    walked = [(0.0, content, first)]
     start = 0.0
     for phase in phases:
         volumes = part_volumes_ml(phase.orbit, blood_volume_ml)

@@ -115,10 +115,11 @@ class Exchange:
         return np.where(limited > 0.0, self.least, before - self.need / self.bed_flow)
 
     def met(self, content: Floats, limited: Floats) -> Floats:
-        """Share of each bed's need that is met, shape (n, beds)."""
+        """Share of each bed's need that is met, shape (n, beds); NaN where content is."""
         room = content[:, self.plan.bed_starts] - self.least
         most = room * self.bed_flow / np.maximum(self.need, 1e-12)
-        return np.where(limited > 0.0, np.clip(most, 0.0, 1.0), 1.0)
+        met = np.minimum(np.maximum(most, 0.0), 1.0)
+        return np.where((limited > 0.0) | np.isnan(most), met, 1.0)
 
 
 def exchange(orbit: Orbit) -> Exchange:
