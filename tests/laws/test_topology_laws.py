@@ -22,7 +22,7 @@ every = pytest.mark.parametrize("name", TOPOLOGIES)
 
 @every
 def test_it_settles_with_default_settings(name: str) -> None:
-    """Asked without settings, the beat repeats; none needs a second search."""
+    """Asked without settings or a start from a neighbour, the beat repeats."""
     orbit = find_orbit(TOPOLOGIES[name]())
     assert orbit.settled.all()
 
