@@ -55,7 +55,7 @@ def _inspired(case: Case) -> tuple[str, ...]:
         return ()
     return (
         f"Inspired oxygen was last recorded at {age_words(seen.age_days)} ({seen.number:g} %); "
-        "air is taken since a day after.",
+        "air is taken from a day later.",
     )
 
 

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
 # chosen: draws that keep the 90 % interval of a read-out steady at a second or two of computing
 NOW_DRAWS = 60
+BLOOD = ("severinghaus1979", "siggaard1984")  # how blood carries oxygen
 DEFAULT_SEED = 1  # chosen: any fixed number; the same case and seed give the same answer
 
 
@@ -180,7 +181,9 @@ def _picture(record: Case, today: Narrowed, readings: Readings, body: Body) -> L
 
 def _sources(result: NowResult) -> tuple[str, ...]:
     norms = [row.z_reference for row in result.panel if row.z_reference]
-    return tuple(dict.fromkeys([*norms, "arts1991", "jhaveri2023", "kent2007", "ozgur2014"]))
+    return tuple(
+        dict.fromkeys([*norms, "arts1991", "jhaveri2023", "kent2007", "ozgur2014", *BLOOD])
+    )
 
 
 def _panel_table(rows: tuple[PanelRow, ...]) -> Table:

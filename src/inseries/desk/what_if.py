@@ -118,5 +118,5 @@ def _closing_harms() -> tuple[str, ...]:
 def _oxygen_harms() -> tuple[str, ...]:
     return (
         "Lung resistance falls: the left ventricle loses load; the duct may narrow.",
-        "What is gained is dissolved oxygen, a few points: it does not replace mixing.",
+        "What is gained is oxygen dissolved behind the lungs: it does not replace mixing.",
     )
