@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from inseries.circuit.compiled import new_work
+from inseries.circuit.compiled import new_crew, single_beat
 from inseries.circuit.flat import flatten
-from inseries.circuit.kernels.beat import beat
 from inseries.circuit.network import (
     Atrium,
     Blood,
@@ -125,8 +124,12 @@ def narrow(area_cm2: float, discharge: float = 1.0) -> Restriction:
 def one_beat(circuit: Circuit, state: list[float], *, steps: int) -> tuple[Floats, Floats, Floats]:
     """Time (s), the wave of one beat from a given state (volumes, then inertial flows), its end."""
     flat = flatten(circuit)
-    network = flat.network(steps)
-    work = new_work(network, steps)
+    network, row = flat.network(steps), flat.theta[0]
+    ways, parts = flat.edges.shape[0], flat.parts.shape[0]
     end = np.array(state, dtype=np.float64)
-    beat(end, flat.theta[0], network, work)
-    return np.arange(steps) * flat.theta[0, 0] / steps, work.wave, end
+    waves = [np.empty(steps * n) for n in (end.size, parts, ways)]
+    crew = new_crew(network, row.size, flat.unknowns, 1, 0.0)
+    single_beat(network, row, end, *waves, np.empty(2 * ways), crew.pool)
+    volumes, *rest = [kept.reshape(steps, -1) for kept in waves]
+    wave = np.hstack([volumes[:, :parts], *rest])
+    return np.arange(steps) * row[0] / steps, wave, end

@@ -9,6 +9,7 @@ import numpy as np
 from hypothesis import strategies as st
 from rooms.circuit_samples import BLOOD
 
+from inseries.circuit.compiled import REGULATION
 from inseries.circuit.network import Circuit, Edge, Vessel
 from inseries.circuit.orbit import Orbit, Warm
 
@@ -85,12 +86,15 @@ def orbit_with_flows(net: Flowing, blood: Blood) -> Orbit:
         circuit=replace(net.circuit, blood=blood),
         part_readouts=readouts,
         edge_flows_ml_s=np.array([net.flows_ml_s]),
-        resistance_factor=one,
+        regulated=np.zeros((1, REGULATION)),
+        tone=0.0 * one,
+        bed_factor=one,
         volume_ml=10.0 * parts * one,
         unknowns=np.zeros((1, parts + 1)),
         status=np.zeros(1, dtype=np.int64),
         beats=np.zeros(1, dtype=np.int64),
         gap_ml=0.0 * one,
+        worst=np.zeros(1, dtype=np.int64),
         warm=Warm(
             unknowns=np.zeros((1, parts + 1)),
             inverse=np.zeros((1, parts + 1, parts + 1)),

@@ -14,9 +14,8 @@ import pytest
 from rooms.circuit_samples import one_beat, smooth
 from scipy.integrate import solve_ivp
 
+from inseries.circuit.compiled import instant
 from inseries.circuit.flat import activation_at, flatten
-from inseries.circuit.kernels.beat import pressures, rates
-from inseries.circuit.kernels.layout import EDGE_SLOTS
 from inseries.circuit.network import Ventricle
 from inseries.circuit.newborn import normal_newborn, parallel_newborn
 from inseries.circuit.orbit import FINE, Orbit, Settings, find_orbit
@@ -40,35 +39,22 @@ class Outside:
 
     def __init__(self, circuit: Circuit) -> None:
         self.flat = flatten(circuit)
-        self.theta = self.flat.theta[0]
-        self.period = float(self.theta[0])
-        self.offset = 1 + EDGE_SLOTS * self.flat.start.size
-        count = self.flat.kind.size
-        self.P, self.sigma, self.lam = np.zeros(count), np.zeros(count), np.zeros(count)
-        self.Q, self.dX = np.zeros(self.flat.start.size), np.zeros(count)
+        self.row = self.flat.theta[0]
+        self.period = float(self.row[0])
+        sizes = (self.flat.parts.shape[0], self.flat.edges.shape[0], self.flat.states)
+        self.P, self.Q, self.dX = (np.zeros(n) for n in sizes)
 
-    def pressures_at(self, time: float, volumes: Floats) -> Floats:
-        """Pressure of every part."""
-        ventricle, atrium = activation_at(np.array([(time / self.period) % 1.0]))
-        pressures(
-            volumes,
-            self.theta,
-            self.flat.kind,
-            self.offset,
-            float(ventricle[0]),
-            float(atrium[0]),
-            self.P,
-            self.sigma,
-            self.lam,
-        )
-        return self.P
-
-    def __call__(self, time: float, volumes: Floats) -> Floats:
-        """Rates of change of all volumes."""
-        self.pressures_at(time, volumes)
-        f = self.flat
-        rates(volumes, self.P, self.theta, f.start, f.end, f.valve, f.inertial, self.Q, self.dX)
+    def __call__(self, time: float, state: Floats) -> Floats:
+        """Rates of change of the whole state."""
+        share = np.array([(time / self.period) % 1.0])
+        now = self.flat.at_shares(activation_at(self.flat.activations, share))
+        instant(now, self.row, np.ascontiguousarray(state), self.P, self.Q, self.dX)
         return self.dX.copy()
+
+    def pressures_at(self, time: float, state: Floats) -> Floats:
+        """Pressure of every part."""
+        self(time, state)
+        return self.P
 
     def last_beat(self, start: Floats, beats: int) -> Floats:
         """Pressures over the last of some beats, shape (SAMPLES, parts)."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from inseries.circuit.flat import quadratic_loss
-from inseries.circuit.kernels.flow import edge_flow
+from inseries.circuit.kernels.edges import orifice
 from inseries.circuit.network import Edge, Restriction
 
 BLOOD_KG_M3, PA_PER_MMHG = 1060.0, 133.322
@@ -23,7 +23,7 @@ def test_orifice_against_bernoulli(area_cm2: float, speed_m_s: float) -> None:
     edge = Edge(name="e", start="A", end="B", resistance_mmhg_s_ml=1e-9, restrictions=(place,))
     drop_mmhg = 0.5 * BLOOD_KG_M3 * speed_m_s**2 / PA_PER_MMHG
     loss = float(quadratic_loss(edge))
-    flow_ml_s = edge_flow(drop_mmhg, 1e-9, loss, 0)
+    flow_ml_s = orifice.flow(drop_mmhg, *orifice.slots(1e-9, loss))[0]
     assert flow_ml_s == pytest.approx(speed_m_s * 100.0 * area_cm2, rel=0.01)
 
 
@@ -33,5 +33,6 @@ def test_a_jet_narrower_than_its_hole() -> None:
     for share in (1.0, 0.8):
         place = Restriction(name="opening", area_cm2=0.2, discharge=share)
         edge = Edge(name="e", start="A", end="B", resistance_mmhg_s_ml=1e-9, restrictions=(place,))
-        flows.append(edge_flow(30.0, 1e-9, float(quadratic_loss(edge)), 0))
+        slots = orifice.slots(1e-9, float(quadratic_loss(edge)))
+        flows.append(orifice.flow(30.0, *slots)[0])
     assert flows[1] / flows[0] == pytest.approx(0.8, rel=1e-6)

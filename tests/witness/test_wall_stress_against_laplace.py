@@ -12,7 +12,7 @@ from math import pi
 import pytest
 from scipy.integrate import quad
 
-from inseries.circuit.kernels.muscle import one_fibre_pressure, stretch
+from inseries.circuit.kernels.parts import fibre
 
 
 def _ball(radius: float) -> float:
@@ -31,7 +31,7 @@ def test_one_fibre_against_thick_sphere(share: float) -> None:
     pressure, _ = quad(lambda r: sigma / r, inside, outside, epsabs=1e-12, epsrel=1e-12)
     volume = _ball(inside)
     wall = _ball(outside) - volume
-    assert one_fibre_pressure(sigma, volume, wall) == pytest.approx(pressure, rel=1e-9)
+    assert fibre.bears(sigma, volume, wall) == pytest.approx(pressure, rel=1e-9)
 
 
 @pytest.mark.parametrize("share", [1e-4, 1e-3, 1e-2])
@@ -44,7 +44,7 @@ def test_one_fibre_against_thin_sphere(share: float) -> None:
     thickness = inside * share
     laplace = pressure * inside / (2.0 * thickness)
     wall = _ball(inside + thickness) - _ball(inside)
-    assert one_fibre_pressure(2.0 * laplace, _ball(inside), wall) == pytest.approx(
+    assert fibre.bears(2.0 * laplace, _ball(inside), wall) == pytest.approx(
         pressure, rel=share
     )
 
@@ -55,6 +55,6 @@ def test_stretch_against_middle_of_a_thin_wall() -> None:
     Tolerance 1e-4: the wall's volume is a thousandth of the cavity's.
     """
     volume, unloaded = 12.0, 6.0
-    assert stretch(volume, 0.006, unloaded) == pytest.approx(
+    assert fibre.stretch(volume, *fibre.slots(0.006, unloaded, 0.0, 0.0, 0.0)[:2]) == pytest.approx(
         (volume / unloaded) ** (1.0 / 3.0), rel=1e-4
     )

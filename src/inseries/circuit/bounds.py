@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NoReturn
 import numpy as np
 
 from inseries.base.errors import CircuitError
+from inseries.circuit.network import EDGE_NUMBERS, NOT_NUMBERS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
     from inseries.circuit.network import Circuit, Edge, Leaf
 
 # derived: numbers that may be zero; every other number of a part or edge must be above it
-MAY_BE_ZERO = frozenset({"area_cm2", "inertance_mmhg_s2_ml", "eddy_speed_cm_s"})
+MAY_BE_ZERO = frozenset({"area_cm2", "inertance_mmhg_s2_ml", "eddy_speed_cm_s", "leak_area_cm2", "share"})
 
 
 def refuse_unfit(circuit: Circuit) -> None:
@@ -37,18 +38,31 @@ def _numbers(circuit: Circuit) -> Iterator[tuple[str, str, Leaf]]:
     yield "circuit", "rate_per_min", circuit.rate_per_min
     yield "circuit", "volume_ml", circuit.volume_ml
     for part in circuit.parts:
-        for name in part.__slots__:
-            if name != "name":
-                yield part.name, name, getattr(part, name)
+        yield from _fields(part.name, part)
     for edge in circuit.edges:
-        yield edge.name, "resistance_mmhg_s_ml", edge.resistance_mmhg_s_ml
-        yield edge.name, "inertance_mmhg_s2_ml", edge.inertance_mmhg_s2_ml
-        yield edge.name, "eddy_speed_cm_s", edge.eddy_speed_cm_s
-        for place in edge.restrictions:
-            yield f"{edge.name}, {place.name}", "area_cm2", place.area_cm2
-            yield f"{edge.name}, {place.name}", "discharge", place.discharge
-    for name in circuit.blood.__slots__:
-        yield "blood", name, getattr(circuit.blood, name)
+        yield from _edge_numbers(edge)
+    for name, shared in (("septum", circuit.septum), ("pericardium", circuit.pericardium)):
+        if shared is not None:
+            yield from _fields(name, shared)
+    yield from _fields("blood", circuit.blood)
+
+
+def _fields(where: str, record: object) -> Iterator[tuple[str, str, Leaf]]:
+    for name in record.__slots__:  # pyright: ignore[reportAttributeAccessIssue]
+        if name not in NOT_NUMBERS or name == "share":
+            yield where, name, getattr(record, name)
+
+
+def _edge_numbers(edge: Edge) -> Iterator[tuple[str, str, Leaf]]:
+    if edge.own_law is not None:
+        for name, value in edge.own_law.numbers.items():
+            yield edge.name, name, value
+        return
+    for name in EDGE_NUMBERS:
+        yield edge.name, name, getattr(edge, name)
+    for place in edge.restrictions:
+        yield f"{edge.name}, {place.name}", "area_cm2", place.area_cm2
+        yield f"{edge.name}, {place.name}", "discharge", place.discharge
 
 
 def _extent(value: Leaf) -> tuple[float, float]:

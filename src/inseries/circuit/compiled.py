@@ -8,22 +8,28 @@ from __future__ import annotations
 
 import hashlib
 import os
+from importlib import import_module
 from importlib.resources import files
 from pathlib import Path
+from pkgutil import iter_modules
+from typing import TYPE_CHECKING
 
 import llvmlite
 import llvmlite.binding as llvm
 import numba
 import numba.core.config
 
+if TYPE_CHECKING:
+    from types import ModuleType
+
 
 def kernel_digest() -> str:
     """Hash of all kernel sources."""
     digest = hashlib.sha256()
-    folder = files("inseries.circuit.kernels")
-    for name in sorted(item.name for item in folder.iterdir() if item.name.endswith(".py")):
-        digest.update(name.encode())
-        digest.update(folder.joinpath(name).read_bytes())
+    folder = Path(str(files("inseries.circuit.kernels")))
+    for path in sorted(folder.rglob("*.py")):
+        digest.update(path.relative_to(folder).as_posix().encode())
+        digest.update(path.read_bytes())
     return digest.hexdigest()
 
 
@@ -39,22 +45,56 @@ def cache_folder() -> Path:
 # numba reads this name at the first compile; its stubs do not list it.
 numba.core.config.CACHE_DIR = str(cache_folder())  # pyright: ignore[reportAttributeAccessIssue]
 
-from inseries.circuit.kernels.layout import (  # noqa: E402 - after the folder
+from inseries.circuit.kernels import edges, parts  # noqa: E402 - after the folder
+from inseries.circuit.kernels.activation import activated  # noqa: E402
+from inseries.circuit.kernels.between import pericardium, septum  # noqa: E402
+from inseries.circuit.kernels.lanes import WIDTH  # noqa: E402
+from inseries.circuit.kernels.layout import (  # noqa: E402
+    BED_FLOW,
+    BODY_FLOW,
+    CLOSED,
     PART_READOUTS,
-    SLOTS,
+    REGULATION,
     Limits,
     Network,
-    new_work,
 )
-from inseries.circuit.kernels.orbit import find_orbits, next_beat  # noqa: E402
+from inseries.circuit.kernels.single import instant, single_beat  # noqa: E402
+from inseries.circuit.kernels.search import (  # noqa: E402
+    Search,
+    new_crew,
+    search_group,
+    watch_one,
+)
+
+
+def _laws(folder: ModuleType) -> dict[str, ModuleType]:
+    """Laws of a folder by the names of their files."""
+    names = [item.name for item in iter_modules(folder.__path__)]
+    return {name: import_module(f"{folder.__name__}.{name}") for name in names}
+
+
+EDGE_LAWS = _laws(edges)
+PART_LAWS = _laws(parts)
 
 __all__ = [
+    "BED_FLOW",
+    "BODY_FLOW",
+    "CLOSED",
+    "EDGE_LAWS",
+    "PART_LAWS",
     "PART_READOUTS",
-    "SLOTS",
+    "REGULATION",
+    "WIDTH",
     "Limits",
     "Network",
-    "find_orbits",
+    "Search",
+    "activated",
+    "instant",
     "kernel_digest",
-    "new_work",
-    "next_beat",
+    "pericardium",
+    "new_crew",
+    "search_group",
+    "septum",
+    "single_beat",
+    "watch_one",
 ]

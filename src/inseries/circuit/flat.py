@@ -4,16 +4,43 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import accumulate
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from inseries.base.errors import CircuitError
 from inseries.circuit.bounds import refuse_unfit
-from inseries.circuit.compiled import SLOTS, Network
-from inseries.circuit.network import Atrium, Circuit, Edge, Floats, Leaf, Part, Ventricle, Vessel
+from inseries.circuit.compiled import (
+    BED_FLOW,
+    BODY_FLOW,
+    CLOSED,
+    EDGE_LAWS,
+    PART_LAWS,
+    Network,
+    activated,
+    pericardium,
+    septum,
+)
+from inseries.circuit.network import (
+    Activation,
+    Atrium,
+    Circuit,
+    Edge,
+    Floats,
+    Leaf,
+    Part,
+    SqueezedVessel,
+    Ventricle,
+    Vessel,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 Ints = NDArray[np.int64]
+Slots = tuple[Leaf, ...]
 
 # published: jhaveri2023 takes 1.05 g/mL from wall volume to mass
 WALL_DENSITY_G_ML = 1.05
@@ -21,9 +48,8 @@ WALL_DENSITY_G_ML = 1.05
 ORIFICE_LOSS = 4e-4
 # chosen: a closed place keeps this area, cm²; it leaks less than 0.001 mL/s at 60 mmHg
 CLOSED_AREA_CM2 = 1e-6
-# chosen: activation as shares of the beat (rise and fall of a cosine), fitted with the newborn
-VENTRICLE_RISE, VENTRICLE_FALL = 0.33, 0.20
-ATRIUM_START, ATRIUM_RISE, ATRIUM_FALL = 0.86, 0.10, 0.10
+# derived: an activation row for circuits in which nothing contracts
+AT_REST = Activation(0.0, 0.5, 0.5)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,19 +58,20 @@ class Flat:
 
     Parameters
     ----------
-    theta : array, shape (n, 1 + 3 edges + SLOTS parts); layout in ``kernels.layout``
-    kind, start, end, valve, inertial, system, watch : integer arrays, shared by all members
+    theta : array, shape (n, slots); layout in ``kernels.layout``
+    parts, edges, watch, fibres, septum, sac : integer arrays, shared by all members
+    activations : courses of activation, in the order in which parts name them
     volume_ml : array, shape (n,)
     """
 
     theta: Floats
-    kind: Ints
-    start: Ints
-    end: Ints
-    valve: Ints
-    inertial: Ints
-    system: Ints
+    parts: Ints
+    edges: Ints
     watch: Ints
+    fibres: Ints
+    septum: Ints
+    sac: Ints
+    activations: tuple[Activation, ...]
     volume_ml: Floats
 
     @property
@@ -53,23 +80,29 @@ class Flat:
         return self.theta.shape[0]
 
     @property
+    def states(self) -> int:
+        """Volumes, flows with inertance, shift of the septum."""
+        own = int(np.sum(self.edges[:, 5] >= 0))
+        return self.parts.shape[0] + own + min(self.septum.size, 1)
+
+    @property
+    def beds(self) -> int:
+        """How many beds (0 or 1) regulate themselves."""
+        return int(np.any(self.edges[:, 6] == BED_FLOW))
+
+    @property
     def unknowns(self) -> int:
-        """Volumes but the last, flows with inertance, total volume, ln of the resistance."""
-        return self.kind.size - 1 + int(np.sum(self.inertial >= 0)) + 2
+        """States but the last volume, total volume, tone, own resistance."""
+        return self.states - 1 + 2 + self.beds
 
     def network(self, steps: int) -> Network:
         """What all members share, for a beat of that many steps."""
-        ventricle, atrium = activation(steps)
+        return self.at_shares(activation(self.activations, steps))
+
+    def at_shares(self, act: Floats) -> Network:
+        """The same with activation given, shape (activations, half steps)."""
         return Network(
-            kind=self.kind,
-            start=self.start,
-            end=self.end,
-            valve=self.valve,
-            inertial=self.inertial,
-            system=self.system,
-            watch=self.watch,
-            act_v=ventricle,
-            act_a=atrium,
+            self.parts, self.edges, self.watch, self.fibres, self.septum, self.sac, act
         )
 
 
@@ -87,27 +120,97 @@ def flatten(circuit: Circuit) -> Flat:
     Raises
     ------
     CircuitError
-        a number that is not finite or out of its bounds, or arrays of different lengths
+        a number that is not finite or out of its bounds, arrays of different lengths, or a law
+        that there is not
     """
     refuse_unfit(circuit)
-    columns = _columns(circuit)
-    members = _members([*columns, circuit.volume_ml])
-    theta = np.empty((members, len(columns)))
-    for j, value in enumerate(columns):
-        theta[:, j] = value
-    names = [part.name for part in circuit.parts]
-    edges = circuit.edges
+    laws = [part_law(part) for part in circuit.parts] + [edge_law(edge) for edge in circuit.edges]
+    shared = _shared_slots(circuit)
+    blocks = [slots for _, slots in laws] + shared
+    firsts = list(accumulate((len(block) for block in blocks), initial=1))
+    activations = _activations(circuit.parts)
+    count = len(circuit.parts)
+    parts = _part_rows(circuit, laws[:count], firsts, activations)
+    edges = _edge_rows(circuit, laws[count:], firsts[count:])
+    first_shared = firsts[len(laws)]
+    wall, sac = _shared_rows(circuit, edges, first_shared)
+    theta = _rows([60.0 / circuit.rate_per_min, *(v for b in blocks for v in b)], circuit)
     return Flat(
         theta=theta,
-        kind=_ints([_kind(part) for part in circuit.parts]),
-        start=_ints([names.index(edge.start) for edge in edges]),
-        end=_ints([names.index(edge.end) for edge in edges]),
-        valve=_ints([int(edge.valve) for edge in edges]),
-        inertial=_inertial(edges),
-        system=_ints([i for i, edge in enumerate(edges) if edge.systemic]),
-        watch=_ints([names.index(circuit.pressure_part), names.index(circuit.filling_part)]),
-        volume_ml=np.array(np.broadcast_to(circuit.volume_ml, (members,)), dtype=np.float64),
+        parts=parts,
+        edges=edges,
+        watch=_ints([circuit.index(circuit.pressure_part), circuit.index(circuit.filling_part)]),
+        fibres=_ints(
+            [firsts[i] + 2 for i, part in enumerate(circuit.parts) if isinstance(part, Ventricle)]
+        ),
+        septum=wall,
+        sac=sac,
+        activations=activations,
+        volume_ml=_column(circuit.volume_ml, theta.shape[0]),
     )
+
+
+def part_law(part: Part) -> tuple[int, Slots]:
+    """Code of a part's law, and its slots."""
+    if isinstance(part, Vessel):
+        law, slots = "vessel", PART_LAWS["vessel"].slots(part.compliance_ml_mmhg)
+    elif isinstance(part, SqueezedVessel):
+        law, slots = "squeezed", PART_LAWS["squeezed"].slots(part.compliance_ml_mmhg, part.share)
+    elif isinstance(part, Atrium):
+        law = "elastance"
+        slots = PART_LAWS[law].slots(
+            part.elastance_min_mmhg_ml, part.elastance_max_mmhg_ml, part.unloaded_volume_ml
+        )
+    else:
+        law = "fibre"
+        slots = PART_LAWS[law].slots(
+            part.mass_g / WALL_DENSITY_G_ML,
+            part.unloaded_volume_ml,
+            part.active_stress_mmhg,
+            part.passive_stress_mmhg,
+            part.passive_exponent,
+        )
+    return PART_LAWS[law].CODE, slots
+
+
+def edge_law(edge: Edge) -> tuple[int, Slots]:
+    """Code of an edge's law, and its slots; a place that is shut in all members has none."""
+    if edge.own_law is not None:
+        return _own_law(edge)
+    if not edge.valve and any(np.max(place.area_cm2) <= 0.0 for place in edge.restrictions):
+        return CLOSED, ()
+    R, B = edge.resistance_mmhg_s_ml, quadratic_loss(edge)
+    if np.max(edge.inertance_mmhg_s2_ml) > 0.0:
+        return _with("column", R, B, edge.inertance_mmhg_s2_ml)
+    if edge.valve and np.max(edge.leak_area_cm2) > 0.0:
+        leak = np.maximum(edge.leak_area_cm2, CLOSED_AREA_CM2)
+        return _with("leaky_valve", R, np.maximum(B, LEAST_LOSS), ORIFICE_LOSS / leak**2)
+    if edge.valve:
+        return _with("valve", R, np.maximum(B, LEAST_LOSS))
+    return _with("orifice", R, B) if edge.restrictions else _with("linear", R)
+
+
+# chosen: loss of a valve without a narrow place, mmHg s²/mL²: 0.01 mmHg at 100 mL/s
+LEAST_LOSS = 1e-6
+
+
+def _with(law: str, *numbers: Leaf) -> tuple[int, Slots]:
+    return EDGE_LAWS[law].CODE, EDGE_LAWS[law].slots(*numbers)
+
+
+def _own_law(edge: Edge) -> tuple[int, Slots]:
+    assert edge.own_law is not None
+    name, numbers = edge.own_law.name, edge.own_law.numbers
+    try:
+        return EDGE_LAWS[name].CODE, EDGE_LAWS[name].slots(**numbers)
+    except (KeyError, TypeError) as error:
+        raise CircuitError(
+            "there is no such law, or not with these numbers",
+            code="no_such_law",
+            where=edge.name,
+            value=f"{name}({', '.join(numbers)})",
+            remedy="one of " + ", ".join(sorted(EDGE_LAWS)),
+        ) from error
 
 
 def quadratic_loss(edge: Edge) -> Leaf:
@@ -119,42 +222,88 @@ def quadratic_loss(edge: Edge) -> Leaf:
     return loss
 
 
-@lru_cache(maxsize=16)
-def activation(steps: int) -> tuple[Floats, Floats]:
-    """Activation of ventricles and atria at every half step of a beat.
+@lru_cache(maxsize=32)
+def activation(courses: tuple[Activation, ...], steps: int) -> Floats:
+    """Activation at every half step of a beat.
 
     Parameters
     ----------
+    courses : when chambers contract
     steps : int, steps of a beat
 
     Returns
     -------
-    two arrays, shape (2 steps + 1,), between 0 and 1
+    array, shape (courses, 2 steps + 1), between 0 and 1
     """
-    return activation_at(np.linspace(0.0, 1.0, 2 * steps + 1))
+    return activation_at(courses, np.linspace(0.0, 1.0, 2 * steps + 1))
 
 
-def activation_at(share: Floats) -> tuple[Floats, Floats]:
-    """Activation of ventricles and atria at shares (0 to 1) of a beat; arrays of that shape."""
-    ventricle = _cosine(share, VENTRICLE_RISE, VENTRICLE_FALL)
-    atrium = _cosine((share - ATRIUM_START) % 1.0, ATRIUM_RISE, ATRIUM_FALL)
-    return ventricle, atrium
+def activation_at(courses: Sequence[Activation], shares: Floats) -> Floats:
+    """Activation at shares (0 to 1) of a beat, shape (courses, shares)."""
+    return np.array([[activated(share, *course) for share in shares] for course in courses])
 
 
-def _cosine(share: Floats, rise: float, fall: float) -> Floats:
-    up = 0.5 * (1.0 - np.cos(np.pi * share / rise))
-    down = 0.5 * (1.0 + np.cos(np.pi * (share - rise) / fall))
-    return np.where(share < rise, up, np.where(share < rise + fall, down, 0.0))
+def _activations(parts: tuple[Part, ...]) -> tuple[Activation, ...]:
+    found = [part.activation for part in parts if isinstance(part, Ventricle | Atrium)]
+    return tuple(dict.fromkeys(found)) or (AT_REST,)
 
 
-def _columns(circuit: Circuit) -> list[Leaf]:
-    columns: list[Leaf] = [60.0 / circuit.rate_per_min]
-    columns += [edge.resistance_mmhg_s_ml for edge in circuit.edges]
-    columns += [quadratic_loss(edge) for edge in circuit.edges]
-    columns += [edge.inertance_mmhg_s2_ml for edge in circuit.edges]
-    for part in circuit.parts:
-        columns += _slots(part)
-    return columns
+def _part_rows(
+    circuit: Circuit,
+    laws: list[tuple[int, Slots]],
+    firsts: list[int],
+    activations: tuple[Activation, ...],
+) -> Ints:
+    rows = []
+    for part, (law, slots), first in zip(circuit.parts, laws, firsts, strict=False):
+        active = isinstance(part, Ventricle | Atrium)
+        course = activations.index(part.activation) if active else 0
+        by = circuit.index(part.by) if isinstance(part, SqueezedVessel) else -1
+        rows.append([law, first, len(slots), course, by])
+    return _ints(rows)
+
+
+def _edge_rows(circuit: Circuit, laws: list[tuple[int, Slots]], firsts: list[int]) -> Ints:
+    rows, state = [], len(circuit.parts)
+    for edge, (law, slots), first in zip(circuit.edges, laws, firsts, strict=False):
+        heavy = law == EDGE_LAWS["column"].CODE
+        seen = BODY_FLOW if edge.systemic else BED_FLOW if edge.self_regulated else -1
+        ends = [circuit.index(edge.start), circuit.index(edge.end)]
+        rows.append([law, first, len(slots), *ends, state if heavy else -1, seen])
+        state += heavy
+    return _ints(rows)
+
+
+def _shared_slots(circuit: Circuit) -> list[Slots]:
+    wall, sac = circuit.septum, circuit.pericardium
+    slots: list[Slots] = []
+    if wall is not None:
+        slots.append(septum.slots(wall.elastance_mmhg_ml, wall.viscosity_mmhg_s_ml))
+    if sac is not None:
+        slots.append(pericardium.slots(sac.pressure_mmhg, sac.exponent, sac.volume_ml))
+    return slots
+
+
+def _shared_rows(circuit: Circuit, edges: Ints, first: int) -> tuple[Ints, Ints]:
+    wall, sac = circuit.septum, circuit.pericardium
+    row: list[int] = []
+    if wall is not None:
+        state = len(circuit.parts) + int(np.sum(edges[:, 5] >= 0))
+        row = [circuit.index(wall.left), circuit.index(wall.right), state, first]
+        first += 2
+    around = [first, *(circuit.index(name) for name in sac.around)] if sac is not None else []
+    return _ints(row), _ints(around)
+
+
+def _rows(columns: list[Leaf], circuit: Circuit) -> Floats:
+    theta = np.empty((_members([*columns, circuit.volume_ml]), len(columns)))
+    for j, value in enumerate(columns):
+        theta[:, j] = value
+    return theta
+
+
+def _column(value: Leaf, members: int) -> Floats:
+    return np.array(np.broadcast_to(value, (members,)), dtype=np.float64)
 
 
 def _members(values: list[Leaf]) -> int:
@@ -168,30 +317,5 @@ def _members(values: list[Leaf]) -> int:
         ) from error
 
 
-def _inertial(edges: tuple[Edge, ...]) -> Ints:
-    heavy = [bool(np.max(edge.inertance_mmhg_s2_ml) > 0.0) for edge in edges]
-    return np.where(heavy, np.cumsum(heavy) - 1, -1).astype(np.int64)
-
-
-def _kind(part: Part) -> int:
-    return 2 if isinstance(part, Ventricle) else 1 if isinstance(part, Atrium) else 0
-
-
-def _slots(part: Part) -> tuple[Leaf, ...]:
-    if isinstance(part, Vessel):
-        own: tuple[Leaf, ...] = (1.0 / part.compliance_ml_mmhg,)
-    elif isinstance(part, Atrium):
-        own = (part.elastance_min_mmhg_ml, part.elastance_max_mmhg_ml, part.unloaded_volume_ml)
-    else:
-        own = (
-            part.mass_g / WALL_DENSITY_G_ML,
-            part.unloaded_volume_ml,
-            part.active_stress_mmhg,
-            part.passive_stress_mmhg,
-            part.passive_exponent,
-        )
-    return own + (0.0,) * (SLOTS - len(own))
-
-
-def _ints(values: list[int]) -> Ints:
+def _ints(values: object) -> Ints:
     return np.array(values, dtype=np.int64)

@@ -6,8 +6,9 @@ and scaling therefore work on one and on many alike.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,10 +17,23 @@ from inseries.base.errors import CircuitError
 from inseries.circuit.joined import Way, refuse_unjoined
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
 Floats: TypeAlias = NDArray[np.float64]
 Leaf: TypeAlias = float | Floats
+
+
+class Activation(NamedTuple):
+    """When a chamber contracts, as shares of the beat: begin, rise and fall, each half a cosine."""
+
+    start: float
+    rise: float
+    fall: float
+
+
+# chosen: activation as shares of the beat, fitted with the newborn
+VENTRICULAR = Activation(0.0, 0.33, 0.20)
+ATRIAL = Activation(0.86, 0.10, 0.10)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +47,7 @@ class Ventricle:
     active_stress_mmhg : S, fibre stress at full overlap and activation
     passive_stress_mmhg : s_0
     passive_exponent : k
+    activation : when it contracts
     """
 
     name: str
@@ -41,6 +56,7 @@ class Ventricle:
     active_stress_mmhg: Leaf
     passive_stress_mmhg: Leaf
     passive_exponent: Leaf
+    activation: Activation = VENTRICULAR
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +67,7 @@ class Atrium:
     elastance_min_mmhg_ml: Leaf
     elastance_max_mmhg_ml: Leaf
     unloaded_volume_ml: Leaf
+    activation: Activation = ATRIAL
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,8 +78,19 @@ class Vessel:
     compliance_ml_mmhg: Leaf
 
 
-Part: TypeAlias = Ventricle | Atrium | Vessel
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SqueezedVessel:
+    """A vessel inside the wall of the chamber ``by``, which bears ``share`` of that one's pressure."""
+
+    name: str
+    compliance_ml_mmhg: Leaf
+    by: str
+    share: Leaf
+
+
+Part: TypeAlias = Ventricle | Atrium | Vessel | SqueezedVessel
 T = TypeVar("T", "Part", "Edge", "Restriction")
+S = TypeVar("S", "Part", "Septum", "Pericardium")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +100,14 @@ class Restriction:
     name: str
     area_cm2: Leaf
     discharge: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnLaw:
+    """A law of an edge by the name of its file in ``kernels/edges``, and its numbers by their symbols."""
+
+    name: str
+    numbers: Mapping[str, Leaf]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,12 +124,15 @@ class Edge:
     eddy_speed_cm_s : exchange both ways through the first restriction on top of the net flow
     systemic : its resistance follows the regulation of arterial pressure
     inertance_mmhg_s2_ml : L; above zero the flow is a state, L dQ/dt = ΔP - R Q - B Q|Q|
+    leak_area_cm2 : effective opening through which a valve leaks backwards
+    self_regulated : a bed whose own resistance follows its need (the coronary bed)
+    own_law : a further law, which then takes the place of all of the above but name, start and end
     """
 
     name: str
     start: str
     end: str
-    resistance_mmhg_s_ml: Leaf
+    resistance_mmhg_s_ml: Leaf = math.nan
     restrictions: tuple[Restriction, ...] = ()
     valve: bool = False
     uptake_share: float = 0.0
@@ -101,6 +140,44 @@ class Edge:
     eddy_speed_cm_s: Leaf = 0.0
     systemic: bool = False
     inertance_mmhg_s2_ml: Leaf = 0.0
+    leak_area_cm2: Leaf = 0.0
+    self_regulated: bool = False
+    own_law: OwnLaw | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Septum:
+    """The wall that two ventricles share: it shifts until E_s times the shift bears the difference.
+
+    Parameters
+    ----------
+    left, right : names of the ventricles
+    elastance_mmhg_ml : E_s
+    viscosity_mmhg_s_ml : η; small, so that the shift follows within a few ms
+    """
+
+    left: str
+    right: str
+    elastance_mmhg_ml: Leaf
+    viscosity_mmhg_s_ml: Leaf
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pericardium:
+    """The sac around the chambers: P_c = p_0 (exp(n (ΣV/V_c - 1)) - exp(-n)).
+
+    Parameters
+    ----------
+    around : names of the chambers inside
+    pressure_mmhg : p_0
+    exponent : n
+    volume_ml : V_c, at which it begins to resist
+    """
+
+    around: tuple[str, ...]
+    pressure_mmhg: Leaf
+    exponent: Leaf
+    volume_ml: Leaf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,6 +228,7 @@ class Circuit:
     ----------
     volume_ml : sum of all part volumes (vessels: stressed)
     pressure_part, filling_part : parts whose mean pressure regulation watches
+    septum, pericardium : what ventricles and chambers share; None leaves them apart
     """
 
     topology: str
@@ -161,13 +239,15 @@ class Circuit:
     blood: Blood
     pressure_part: str = "AoU"
     filling_part: str = "LA"
+    septum: Septum | None = None
+    pericardium: Pericardium | None = None
 
     def __post_init__(self) -> None:
         """Refuses a network that cannot be a circulation."""
         refuse_unjoined(
             [part.name for part in self.parts],
             [Way(edge.name, edge.start, edge.end, edge.valve) for edge in self.edges],
-            (self.pressure_part, self.filling_part),
+            (self.pressure_part, self.filling_part, *_shared_names(self)),
         )
 
     def part(self, name: str) -> Part:
@@ -213,6 +293,14 @@ class Circuit:
         return replace(self, blood=replace(self.blood, **changes))
 
 
+def _shared_names(circuit: Circuit) -> tuple[str, ...]:
+    """Parts that others lean on: walls they share, chambers they lie in."""
+    squeezed = tuple(part.by for part in circuit.parts if isinstance(part, SqueezedVessel))
+    septum = (circuit.septum.left, circuit.septum.right) if circuit.septum else ()
+    around = circuit.pericardium.around if circuit.pericardium else ()
+    return squeezed + septum + around
+
+
 def _named(items: tuple[T, ...], name: str) -> T:
     for item in items:
         if item.name == name:
@@ -225,25 +313,40 @@ def _changed(items: tuple[T, ...], name: str, changes: dict[str, object]) -> tup
 
 
 def mapped(circuit: Circuit, scale: Callable[[str, Leaf], Leaf]) -> Circuit:
-    """The circulation with every part and edge number passed through ``scale(field, value)``."""
-    parts = tuple(_scaled(part, scale) for part in circuit.parts)
-    edges = tuple(_scaled_edge(edge, scale) for edge in circuit.edges)
-    return replace(circuit, parts=parts, edges=edges)
+    """The circulation with every part and edge number passed through ``scale(field, value)``.
+
+    A number of an edge's own law is passed as ``"law.symbol"``.
+    """
+    return replace(
+        circuit,
+        parts=tuple(_scaled(part, scale) for part in circuit.parts),
+        edges=tuple(_scaled_edge(edge, scale) for edge in circuit.edges),
+        septum=circuit.septum and _scaled(circuit.septum, scale),
+        pericardium=circuit.pericardium and _scaled(circuit.pericardium, scale),
+    )
 
 
-def _scaled(part: Part, scale: Callable[[str, Leaf], Leaf]) -> Part:
-    fields = [name for name in part.__slots__ if name != "name"]
+# derived: fields that are names or shapes, not numbers that a body's size or a spread may change
+NOT_NUMBERS = frozenset({"name", "by", "share", "activation", "left", "right", "around"})
+
+
+def _scaled(part: S, scale: Callable[[str, Leaf], Leaf]) -> S:
+    fields = [name for name in part.__slots__ if name not in NOT_NUMBERS]
     return replace(part, **{name: scale(name, getattr(part, name)) for name in fields})
+
+
+EDGE_NUMBERS = (
+    "resistance_mmhg_s_ml", "inertance_mmhg_s2_ml", "eddy_speed_cm_s", "leak_area_cm2",
+)  # fmt: skip
 
 
 def _scaled_edge(edge: Edge, scale: Callable[[str, Leaf], Leaf]) -> Edge:
     narrow = tuple(
         replace(place, area_cm2=scale("area_cm2", place.area_cm2)) for place in edge.restrictions
     )
-    return replace(
-        edge,
-        restrictions=narrow,
-        resistance_mmhg_s_ml=scale("resistance_mmhg_s_ml", edge.resistance_mmhg_s_ml),
-        inertance_mmhg_s2_ml=scale("inertance_mmhg_s2_ml", edge.inertance_mmhg_s2_ml),
-        eddy_speed_cm_s=scale("eddy_speed_cm_s", edge.eddy_speed_cm_s),
-    )
+    own = edge.own_law
+    if own is not None:
+        numbers = {k: scale(f"{own.name}.{k}", value) for k, value in own.numbers.items()}
+        own = replace(own, numbers=numbers)
+    numbers = {name: scale(name, getattr(edge, name)) for name in EDGE_NUMBERS}
+    return replace(edge, restrictions=narrow, own_law=own, **numbers)

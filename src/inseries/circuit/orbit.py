@@ -5,19 +5,25 @@ from __future__ import annotations
 import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
 
 from inseries.base.errors import CircuitError, NotPeriodic
-from inseries.circuit.compiled import PART_READOUTS, Limits, find_orbits
+from inseries.circuit.compiled import (
+    PART_READOUTS,
+    REGULATION,
+    WIDTH,
+    Limits,
+    Network,
+    Search,
+    new_crew,
+    search_group,
+)
 from inseries.circuit.flat import Flat, flatten
-from inseries.circuit.network import Circuit, Floats, Leaf, Part, Vessel
+from inseries.circuit.network import Circuit, Floats, Leaf, Part, SqueezedVessel, Ventricle, Vessel
 from inseries.circuit.status import Status
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
 
 Ints = NDArray[np.int64]
 
@@ -30,8 +36,36 @@ FINE_TOLERANCE_ML, QUICK_TOLERANCE_ML = 1e-6, 1e-3
 MOST_BEATS, WARM_BEATS, SECOND_WARM_BEATS = 300, 8, 120
 # chosen: a second search that ends within so many tolerances counts as settled
 ACCEPTED_TOLERANCES = 10.0
-# chosen: members a thread takes at a time
-BLOCK = 16
+# derived: any number tells the kernels that members are computed abreast
+ABREAST = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reflex:
+    """The answer of vessels and heart to a lack of arterial pressure, once it has settled.
+
+    The tone is ``gain`` times the relative lack of pressure, within the bounds of ln resistance.
+
+    Parameters
+    ----------
+    gain : tone over relative lack
+    rate, strength, volume : what a tone of 1 does to heart rate and contractility (as ln factors) and
+        to the volume that stretches (as a share); resistance follows as ln factor 1
+    """
+
+    gain: Leaf
+    rate: Leaf = 0.0
+    strength: Leaf = 0.0
+    volume: Leaf = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bed:
+    """What a bed that regulates itself needs (mL/s), and the bounds of its resistance factor."""
+
+    flow_ml_s: Leaf
+    resistance_low: Leaf
+    resistance_high: Leaf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,17 +77,21 @@ class Regulation:
     pressure_mmhg : arterial mean pressure held by systemic resistance
     resistance_low, resistance_high : bounds of the resistance factor
     flow_ml_s : systemic flow that filling rises to; None lets filling rise to its limit
-    filling_mmhg : mean pressure of the filling part at which filling stops
+    filling_mmhg : mean pressure of the filling part at which filling stops; None leaves volume
     volume_low, volume_high : bounds of the total volume as factors of the circuit's own
+    reflex : answer of the body with a gain of its own; None holds the pressure within the bounds
+    bed : need of a bed that regulates itself; None leaves its resistance
     """
 
     pressure_mmhg: Leaf
-    filling_mmhg: Leaf
+    filling_mmhg: Leaf | None
     flow_ml_s: Leaf | None = None
     resistance_low: float
     resistance_high: float
-    volume_low: float
-    volume_high: float
+    volume_low: float = 1.0
+    volume_high: float = 1.0
+    reflex: Reflex | None = None
+    bed: Bed | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,21 +140,26 @@ class Orbit:
     part_readouts : array, shape (n, parts, 9): P mean, max, min (mmHg); V max, min (mL);
         fibre stress mean, max (mmHg); stretch max, min
     edge_flows_ml_s : array, shape (n, edges, 2): mean flow forwards and backwards
-    resistance_factor, volume_ml : arrays, shape (n,), as regulated
-    unknowns : array, shape (n, u): volumes but the last, inertial flows, total volume, ln factor
-    status, beats, gap_ml : arrays, shape (n,)
+    regulated : array, shape (n, k), what was held, as the kernels take it
+    tone, bed_factor, volume_ml : arrays, shape (n,), as regulated: the body's tone (ln resistance
+        factor), the resistance factor of a bed of its own, the volume that stretches
+    unknowns : array, shape (n, u): states but the last volume, total volume, tone, ln bed factor
+    status, beats, gap_ml, worst : arrays, shape (n,); ``worst`` is the unknown that changes most
     warm : where a neighbour may start
     """
 
     circuit: Circuit
     part_readouts: Floats
     edge_flows_ml_s: Floats
-    resistance_factor: Floats
+    regulated: Floats
+    tone: Floats
+    bed_factor: Floats
     volume_ml: Floats
     unknowns: Floats
     status: Ints
     beats: Ints
     gap_ml: Floats
+    worst: Ints
     warm: Warm
 
     @property
@@ -129,13 +172,28 @@ class Orbit:
         """Which members repeat, shape (n,)."""
         return self.status == Status.SETTLED
 
+    @property
+    def resistance_factor(self) -> Floats:
+        """Factor of the body's resistance, shape (n,)."""
+        return np.exp(self.regulated[:, 9] * self.tone)
+
     def as_regulated(self) -> Circuit:
-        """The circuit with the resistance and volume that regulation found, now fixed."""
-        circuit = replace(self.circuit, volume_ml=self.volume_ml)
+        """The circuit with all that regulation found, now fixed."""
+        reg, tone = self.regulated, self.tone
+        circuit = replace(
+            self.circuit,
+            volume_ml=self.volume_ml * (1.0 + reg[:, 12] * tone),
+            rate_per_min=self.circuit.rate_per_min * np.exp(reg[:, 10] * tone),
+        )
         for edge in circuit.edges:
-            if edge.systemic:
-                held = edge.resistance_mmhg_s_ml * self.resistance_factor
+            factor = self.resistance_factor if edge.systemic else self.bed_factor
+            if edge.systemic or edge.self_regulated:
+                held = edge.resistance_mmhg_s_ml * factor
                 circuit = circuit.with_edge(edge.name, resistance_mmhg_s_ml=held)
+        for part in circuit.parts:
+            if isinstance(part, Ventricle):
+                stronger = part.active_stress_mmhg * np.exp(reg[:, 11] * tone)
+                circuit = circuit.with_part(part.name, active_stress_mmhg=stronger)
         return circuit
 
 
@@ -171,25 +229,25 @@ def find_orbit(
     flat = flatten(circuit)
     held = regulation is not None
     warm = _cold(circuit, flat, held) if warm is None else _fitting(warm, flat, held)
-    search = _Search(flat, regulation_rows(regulation, flat), warm)
-    search.run(range(flat.members), settings)
-    bad = [int(member) for member in np.flatnonzero(search.status != Status.SETTLED)]
-    if bad:
-        fresh = _cold(circuit, flat, held)
-        warm.unknowns[bad] = fresh.unknowns[bad]
-        warm.known[bad] = 0
-        search.run(bad, replace(settings, warm_beats=SECOND_WARM_BEATS))
-        search.accept(ACCEPTED_TOLERANCES * settings.tolerance_ml)
+    regulated = regulation_rows(regulation, flat)
+    search = _Search(flat, regulated, warm)
+    search.run(settings)
+    if np.any(search.found.status != Status.SETTLED):
+        _search_again(search, circuit, regulated, warm, settings)
+    found = search.found
     orbit = Orbit(
         circuit=circuit,
-        part_readouts=search.parts,
-        edge_flows_ml_s=search.edges,
-        resistance_factor=np.exp(warm.unknowns[:, -1]),
-        volume_ml=warm.unknowns[:, -2].copy(),
+        part_readouts=found.part,
+        edge_flows_ml_s=found.edge,
+        regulated=regulated,
+        tone=warm.unknowns[:, flat.states].copy(),
+        bed_factor=np.exp(warm.unknowns[:, -1]) if flat.beds else np.ones(flat.members),
+        volume_ml=warm.unknowns[:, flat.states - 1].copy(),
         unknowns=warm.unknowns.copy(),
-        status=search.status,
-        beats=search.beats,
-        gap_ml=search.gap,
+        status=found.status,
+        beats=found.beats,
+        gap_ml=found.gap,
+        worst=found.worst,
         warm=warm,
     )
     if check and not orbit.settled.all():
@@ -197,30 +255,70 @@ def find_orbit(
     return orbit
 
 
+def _search_again(
+    search: _Search, circuit: Circuit, regulated: Floats, warm: Warm, settings: Settings
+) -> None:
+    """A second search of the members that did not settle, from a cold start and many plain beats."""
+    bad = np.flatnonzero(search.found.status != Status.SETTLED)
+    flat = search.flat
+    fresh = _cold(circuit, flat, warm.held).at(bad)
+    part = replace(flat, theta=flat.theta[bad], volume_ml=flat.volume_ml[bad])
+    again = _Search(part, regulated[bad], fresh)
+    again.run(replace(settings, warm_beats=SECOND_WARM_BEATS))
+    again.accept(ACCEPTED_TOLERANCES * settings.tolerance_ml)
+    for name in ("y", "inverse", "known", "part", "edge", "status", "beats", "gap", "worst"):
+        getattr(search.found, name)[bad] = getattr(again.found, name)
+    warm.unknowns[bad], warm.inverse[bad] = fresh.unknowns, fresh.inverse
+
+
 class _Search:
     """Arrays of one call to the kernels, and the threads that fill them."""
 
     def __init__(self, flat: Flat, regulation: Floats, warm: Warm) -> None:
-        members = flat.members
-        self.flat, self.regulation, self.warm = flat, regulation, warm
-        self.parts = np.zeros((members, flat.kind.size, PART_READOUTS))
-        self.edges = np.zeros((members, flat.start.size, 2))
-        self.status = np.zeros(members, dtype=np.int64)
-        self.beats = np.zeros(members, dtype=np.int64)
-        self.gap = np.zeros(members)
+        members, unknowns = flat.members, flat.unknowns
+        self.flat = flat
+        self.found = Search(
+            y=warm.unknowns,
+            inverse=warm.inverse,
+            known=warm.known,
+            theta=flat.theta,
+            reg=regulation,
+            part=np.zeros((members, flat.parts.shape[0], PART_READOUTS)),
+            edge=np.zeros((members, flat.edges.shape[0], 2)),
+            status=np.zeros(members, dtype=np.int64),
+            beats=np.zeros(members, dtype=np.int64),
+            gap=np.zeros(members),
+            worst=np.zeros(members, dtype=np.int64),
+            g=np.empty((members, unknowns)),
+            trial=np.empty((members, unknowns)),
+        )
 
-    def run(self, members: Sequence[int], settings: Settings) -> None:
-        """Searches the orbits of some members, blocks of them on threads of our own."""
-        blocks = _blocks(members)
-        workers = min(len(blocks), os.cpu_count() or 1)
-        if workers <= 1:
-            for first, last in blocks:
-                self._block(first, last, settings)
+    def run(self, settings: Settings) -> None:
+        """Searches the orbits of all members, groups of them abreast on threads of our own."""
+        network = self.flat.network(settings.steps)
+        limits = Limits(settings.tolerance_ml, settings.most_beats, settings.warm_beats)
+        members = self.flat.members
+        if members == 1:
+            self._group(network, limits, None, 0)
+            return
+        firsts = range(0, members, WIDTH)
+        work = partial(self._group, network, limits, ABREAST)
+        workers = min(len(firsts), os.cpu_count() or 1)
+        if workers == 1:
+            for first in firsts:
+                work(first)
             return
         with ThreadPoolExecutor(workers) as pool:
-            done = [pool.submit(self._block, first, last, settings) for first, last in blocks]
-            for task in done:
-                task.result()
+            list(pool.map(work, firsts))
+
+    def _group(self, network: Network, limits: Limits, abreast: int | None, first: int) -> None:
+        """Searches the members that are computed together from ``first`` on."""
+        members, slots = self.flat.theta.shape
+        count = min(members - first, 1 if abreast is None else WIDTH)
+        like = 0.0 if abreast is None else np.zeros(WIDTH)
+        crew = new_crew(network, slots, self.flat.unknowns, count, like)
+        notes, best = np.zeros((count, 7), dtype=np.int64), np.zeros(count)
+        search_group(self.found, network, crew, notes, best, first, limits, abreast)
 
     def accept(self, gap_ml: float) -> None:
         """Members left within a small change of repeating count as settled.
@@ -228,37 +326,7 @@ class _Search:
         Kinks where a bound of regulation takes hold can keep a search circling just above its
         tolerance; the pressures then differ by hundredths of a mmHg.
         """
-        self.status[self.gap < gap_ml] = Status.SETTLED
-
-    def _block(self, first: int, last: int, settings: Settings) -> None:
-        flat, warm = self.flat, self.warm
-        find_orbits(
-            first,
-            last,
-            warm.unknowns,
-            warm.inverse,
-            warm.known,
-            flat.theta,
-            flat.network(settings.steps),
-            self.regulation,
-            self.parts,
-            self.edges,
-            Limits(settings.tolerance_ml, settings.most_beats, settings.warm_beats),
-            self.status,
-            self.beats,
-            self.gap,
-        )
-
-
-def _blocks(members: Sequence[int]) -> list[tuple[int, int]]:
-    """Runs of neighbouring members, at most ``BLOCK`` long."""
-    blocks: list[tuple[int, int]] = []
-    for member in members:
-        if blocks and blocks[-1][1] == member and member - blocks[-1][0] < BLOCK:
-            blocks[-1] = (blocks[-1][0], member + 1)
-        else:
-            blocks.append((member, member + 1))
-    return blocks
+        self.found.status[self.found.gap < gap_ml] = Status.SETTLED
 
 
 def _fitting(warm: Warm, flat: Flat, held: bool) -> Warm:
@@ -278,8 +346,8 @@ def _fitting(warm: Warm, flat: Flat, held: bool) -> Warm:
         warm.known[:] = 0
         warm.held = held
     if not held:
-        warm.unknowns[:, -2] = flat.volume_ml
-        warm.unknowns[:, -1] = 0.0
+        warm.unknowns[:, flat.states - 1] = flat.volume_ml
+        warm.unknowns[:, flat.states :] = 0.0
     return warm
 
 
@@ -287,16 +355,16 @@ def _cold(circuit: Circuit, flat: Flat, held: bool) -> Warm:
     """Start: arteries at their usual pressures, the rest where it belongs, veins take the rest."""
     size = flat.unknowns
     unknowns = np.zeros((flat.members, size))
-    others = flat.kind.size - 1
+    others = flat.parts.shape[0] - 1
     for i, part in enumerate(circuit.parts[:-1]):
         unknowns[:, i] = _usual_volume(part)
-    unknowns[:, size - 2] = flat.volume_ml
+    unknowns[:, flat.states - 1] = flat.volume_ml
     room = flat.volume_ml / np.maximum(unknowns[:, :others].sum(axis=1) * 1.3, flat.volume_ml)
     unknowns[:, :others] *= room[:, None]
     return Warm(
         unknowns=unknowns,
         inverse=np.zeros((flat.members, size, size)),
-        known=np.zeros((flat.members, 1), dtype=np.int64),
+        known=np.zeros(flat.members, dtype=np.int64),
         held=held,
     )
 
@@ -306,14 +374,15 @@ USUAL_PRESSURE = {"AoU": 55.0, "AoD": 55.0, "PA": 28.0, "PV": 8.0, "SV": 4.0}
 
 
 def _usual_volume(part: Part) -> Leaf:
-    if isinstance(part, Vessel):
+    if isinstance(part, Vessel | SqueezedVessel):
         return part.compliance_ml_mmhg * USUAL_PRESSURE.get(part.name, 10.0)
     return part.unloaded_volume_ml * 1.5 + 1.0
 
 
 def regulation_rows(regulation: Regulation | None, flat: Flat) -> Floats:
     """What is held between beats as the kernels take it; zeros where nothing is held."""
-    reg = np.zeros((flat.members, 8))
+    reg = np.zeros((flat.members, REGULATION))
+    reg[:, 9] = 1.0
     if regulation is None:
         return reg
     reg[:, 0] = 1.0
@@ -321,10 +390,29 @@ def regulation_rows(regulation: Regulation | None, flat: Flat) -> Floats:
     reg[:, 2] = np.log(regulation.resistance_low)
     reg[:, 3] = np.log(regulation.resistance_high)
     reg[:, 4] = 0.0 if regulation.flow_ml_s is None else regulation.flow_ml_s
-    reg[:, 5] = regulation.filling_mmhg
+    reg[:, 5] = 0.0 if regulation.filling_mmhg is None else regulation.filling_mmhg
     reg[:, 6] = regulation.volume_low * flat.volume_ml
     reg[:, 7] = regulation.volume_high * flat.volume_ml
+    if regulation.reflex is not None:
+        reflex = regulation.reflex
+        reg[:, 8], reg[:, 10] = reflex.gain, reflex.rate
+        reg[:, 11], reg[:, 12] = reflex.strength, reflex.volume
+    if regulation.bed is not None:
+        bed = regulation.bed
+        reg[:, 13] = bed.flow_ml_s
+        reg[:, 14], reg[:, 15] = np.log(bed.resistance_low), np.log(bed.resistance_high)
     return reg
+
+
+def _unknown(orbit: Orbit, member: int) -> str:
+    """Name of the unknown that changes most from beat to beat."""
+    place, circuit = int(orbit.worst[member]), orbit.circuit
+    others = len(circuit.parts) - 1
+    if place < others:
+        return circuit.parts[place].name
+    heavy = [edge.name for edge in circuit.edges if np.max(edge.inertance_mmhg_s2_ml) > 0.0]
+    names = heavy + (["septum"] if circuit.septum else []) + ["total volume", "tone", "own bed"]
+    return names[place - others]
 
 
 def _refuse(orbit: Orbit) -> None:
@@ -334,7 +422,7 @@ def _refuse(orbit: Orbit) -> None:
     raise NotPeriodic(
         f"{bad.size} of {orbit.members} circulations: {status.sentence}",
         code=status.name.lower(),
-        where=f"member {first} after {orbit.beats[first]} beats",
+        where=f"member {first} after {orbit.beats[first]} beats, {_unknown(orbit, first)}",
         value=float(orbit.gap_ml[first]),
         unit="mL",
         remedy="check defects and filling",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from inseries.circuit.compiled import EDGE_LAWS
 from inseries.circuit.network import Circuit, Leaf, mapped
 
 # chosen: powers of the ratio of body surfaces; areas ~ BSA and diameters ~ BSA^0.5 as published in
@@ -13,6 +14,7 @@ SIZE_POWERS = {
     "inertance_mmhg_s2_ml": -1.0,
     "eddy_speed_cm_s": 0.0,
     "area_cm2": 1.0,
+    "leak_area_cm2": 1.0,
     "compliance_ml_mmhg": 1.0,
     "elastance_min_mmhg_ml": -1.0,
     "elastance_max_mmhg_ml": -1.0,
@@ -21,6 +23,11 @@ SIZE_POWERS = {
     "active_stress_mmhg": 0.0,
     "passive_stress_mmhg": 0.0,
     "passive_exponent": 0.0,
+    "elastance_mmhg_ml": -1.0,
+    "viscosity_mmhg_s_ml": -1.0,
+    "pressure_mmhg": 0.0,
+    "exponent": 0.0,
+    "volume_ml": 1.0,
 }
 
 
@@ -36,5 +43,13 @@ def scaled(circuit: Circuit, surface_ratio: Leaf) -> Circuit:
     -------
     Circuit; heart rate, haemoglobin and oxygen need per member are left as they are
     """
-    larger = mapped(circuit, lambda name, value: value * surface_ratio ** SIZE_POWERS[name])
+    larger = mapped(circuit, lambda name, value: value * surface_ratio ** _power(name))
     return replace(larger, volume_ml=circuit.volume_ml * surface_ratio)
+
+
+def _power(name: str) -> float:
+    """Power of body surface with which a number grows; an edge's own law knows its own."""
+    if name in SIZE_POWERS:
+        return SIZE_POWERS[name]
+    law, symbol = name.split(".")
+    return EDGE_LAWS[law].GROWS[symbol]

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from inseries.circuit.compiled import new_work, next_beat
+from inseries.circuit.compiled import new_crew, watch_one
 from inseries.circuit.flat import flatten
 from inseries.circuit.network import Circuit, Floats
-from inseries.circuit.orbit import FINE, Orbit, Settings, find_orbit, regulation_rows
+from inseries.circuit.orbit import FINE, Orbit, Settings, find_orbit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,17 +63,18 @@ def waveforms(source: Circuit | Orbit, member: int = 0, *, settings: Settings = 
     """
     orbit = find_orbit(source, settings=settings) if isinstance(source, Circuit) else source
     flat = flatten(orbit.circuit)
-    network = flat.network(settings.steps)
-    work = new_work(network, settings.steps)
-    unknowns = orbit.unknowns[member]
-    held = regulation_rows(None, flat)[member]
-    next_beat(unknowns, flat.theta[member], network, held, work, np.empty_like(unknowns))
-    parts = flat.kind.size
-    period = float(flat.theta[member, 0])
+    rows, parts = settings.steps, flat.parts.shape[0]
+    wave_X, wave_P = np.empty(rows * flat.states), np.empty(rows * parts)
+    wave_Q = np.empty(rows * flat.edges.shape[0])
+    member_of = (flat.theta[member], orbit.unknowns[member], orbit.regulated[member])
+    network, both = flat.network(rows), np.empty(2 * flat.edges.shape[0])
+    crew = new_crew(network, flat.theta.shape[1], flat.unknowns, 1, 0.0)
+    watch_one(network, *member_of, crew, wave_X, wave_P, wave_Q, both)
+    period = float(60.0 / np.broadcast_to(orbit.as_regulated().rate_per_min, orbit.members)[member])
     return Waveforms(
         circuit=orbit.circuit,
-        time_s=np.arange(settings.steps) * period / settings.steps,
-        volumes_ml=work.wave[:, :parts],
-        pressures_mmhg=work.wave[:, parts : 2 * parts],
-        flows_ml_s=work.wave[:, 2 * parts :],
+        time_s=np.arange(rows) * period / rows,
+        volumes_ml=wave_X.reshape(rows, -1)[:, :parts],
+        pressures_mmhg=wave_P.reshape(rows, -1),
+        flows_ml_s=wave_Q.reshape(rows, -1),
     )

@@ -1,10 +1,10 @@
 """How arrays are laid out for the kernels, and what they work in.
 
-State X of a member: the volume V of every part, then the flow Q of every edge with inertance.
-Row ``theta`` of a member: period, edge resistances R, quadratic losses B, inertances L, then
-``SLOTS`` numbers a part (vessel: 1/C; atrium: E_min, E_max, V_u; ventricle: V_w, V_0, S, s_0, k).
-Unknowns y of the search: X without the last volume, then the total volume, then ln of the
-resistance factor.
+State X of a member: the volume V of every part, then the flow of every edge with inertance, then
+the shift of the septum. Row ``theta`` of a member: the period, then the slots of every part and
+edge in the order of their laws, then those of septum and pericardium. Unknowns y of the search: X
+without the last volume, then the total volume, the tone and, where there is one, ln of the
+coronary resistance factor. Arrays of numbers are flat; a number is one float or ``WIDTH`` of them.
 """
 
 from __future__ import annotations
@@ -15,56 +15,46 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
+from inseries.circuit.kernels.lanes import COMPILED, INLINED, WIDTH, spread, store, width
+
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
-# derived: numbers a part takes in theta (five of a ventricle)
-SLOTS = 5
-# derived: numbers an edge takes in theta (R, B, L)
-EDGE_SLOTS = 3
 # derived: read-outs of a part: P mean, max, min; V max, min; σ mean, max; λ max, min
 PART_READOUTS = 9
-# derived: kinds of part as the network lays them out
-VESSEL, ATRIUM, VENTRICLE = 0, 1, 2
+# derived: a closed edge carries nothing; its law has no slots
+CLOSED = -1
 # derived: columns of the regulation row
-(REGULATED, PRESSURE, LOW_R, HIGH_R, FLOW, FILLING, LOW_V, HIGH_V) = range(8)
+(
+    REGULATED, PRESSURE, LOW_TONE, HIGH_TONE, FLOW, FILLING, LOW_V, HIGH_V,
+    GAIN, ON_RESISTANCE, ON_RATE, ON_STRENGTH, ON_VOLUME, OWN_FLOW, LOW_OWN, HIGH_OWN,
+) = range(16)  # fmt: skip
+REGULATION = 16
 # derived: status values, named in ``circuit.status``
 SETTLED, NOT_PERIODIC, NOT_FINITE = 0, 1, 2
+
+
+# derived: columns of a part's row in a network: its law, its first slot, how many it has, its row of
+# activation, who squeezes it (-1 for nobody)
+LAW, SLOT, SLOTS, ACTIVE, BY = range(5)
+# derived: columns of an edge's row: the same three, where from, where to, place of its own state (-1
+# for none), and as what the search sees its flow (-1 for nothing)
+START, END, STATE, AS = range(3, 7)
+# derived: what the search sees: pressure held, pressure filled to, flow of the body's beds, flow of
+# the bed with a resistance of its own
+BODY_FLOW, BED_FLOW, SEEN = 2, 3, 4
 
 
 class Network(NamedTuple):
     """What all members share: topology, and activation at every half step of the beat."""
 
-    kind: Ints
-    start: Ints
-    end: Ints
-    valve: Ints
-    inertial: Ints  # place of an edge among the inertial flows, -1 where it has no inertance
-    system: Ints  # edges whose resistance regulation changes
+    parts: Ints  # shape (parts, 5)
+    edges: Ints  # shape (edges, 7)
     watch: Ints  # parts whose mean pressure regulation holds, and fills up to
-    act_v: Floats
-    act_a: Floats
-
-
-class Work(NamedTuple):
-    """Scratch and read-outs of one member; ``wave`` with rows takes every step of the beat."""
-
-    row: Floats  # theta as regulated
-    X: Floats
-    part: Floats
-    edge: Floats
-    wave: Floats
-
-
-class Search(NamedTuple):
-    """Scratch of the search for an orbit."""
-
-    g: Floats  # y after a beat
-    g2: Floats
-    trial: Floats
-    step: Floats
-    change: Floats
-    A: Floats
+    fibres: Ints  # slots of the active stress of every ventricle of fibres
+    septum: Ints  # left part, right part, place in X, first slot; or none
+    sac: Ints  # first slot, then the parts inside; or none
+    act: Floats  # shape (courses, 2 steps + 1)
 
 
 class Limits(NamedTuple):
@@ -75,31 +65,23 @@ class Limits(NamedTuple):
     warm_beats: int
 
 
-@njit(cache=True, nogil=True)
-def state_size(net: Network) -> int:
-    """Volumes and inertial flows."""
-    size = net.kind.size
-    for e in range(net.start.size):
-        if net.inertial[e] >= 0:
-            size += 1
-    return size
+@njit(**INLINED)
+def clear(values, n, like):
+    """Sets n numbers to zero."""
+    for i in range(n):
+        store(values, i, spread(0.0, like))
 
 
-@njit(cache=True, nogil=True)
-def new_work(net: Network, wave_rows: int) -> Work:
-    """Room to work in for members of a network; ``wave_rows`` is 0 or the steps of a beat."""
-    parts = net.kind.size
-    edges = net.start.size
-    return Work(
-        np.empty(1 + EDGE_SLOTS * edges + SLOTS * parts),
-        np.empty(state_size(net)),
-        np.empty((parts, PART_READOUTS)),
-        np.empty((edges, 2)),
-        np.empty((wave_rows, 2 * parts + edges)),
-    )
+@njit(**COMPILED)
+def groups(columns, like):
+    """How many lanes hold so many tangent columns of a number like this."""
+    return (columns + WIDTH - 1) // WIDTH if width(like) == 1 else columns
 
 
-@njit(cache=True, nogil=True)
-def new_search(n: int) -> Search:
-    """Room for a search with n unknowns."""
-    return Search(np.empty(n), np.empty(n), np.empty(n), np.empty(n), np.empty(n), np.empty((n, n)))
+@njit(**COMPILED)
+def spot(i, c, lane, per_row, like):
+    """Place of column c of row i for a member in the flat array of tangents."""
+    if width(like) == 1:
+        return (i * per_row + c // WIDTH) * WIDTH + c % WIDTH
+    return (i * per_row + c) * WIDTH + lane
+

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 from numba import njit
 
+from inseries.circuit.kernels.lanes import COMPILED
+
 if TYPE_CHECKING:
     from inseries.circuit.kernels.layout import Floats
 
@@ -13,7 +15,7 @@ if TYPE_CHECKING:
 LEAST_PIVOT = 1e-12
 
 
-@njit(cache=True, nogil=True)
+@njit(**COMPILED)
 def invert(A: Floats, inverse: Floats) -> bool:
     """Inverse of A by Gauss-Jordan with row pivoting; False when A is singular. A is spoilt."""
     n = A.shape[0]
@@ -34,7 +36,7 @@ def invert(A: Floats, inverse: Floats) -> bool:
     return True
 
 
-@njit(cache=True, nogil=True)
+@njit(**COMPILED)
 def _clear_column(A: Floats, inverse: Floats, c: int) -> None:
     n = A.shape[0]
     scale = 1.0 / A[c, c]

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numba import njit
 
+from inseries.circuit.kernels.lanes import COMPILED
+
 if TYPE_CHECKING:
     from inseries.circuit.kernels.layout import Floats
 
@@ -17,24 +19,26 @@ TOTAL_WEIGHT, RESISTANCE_WEIGHT = 0.1, 5.0
 LEAST_SCALE = 1e-14
 
 
-@njit(cache=True, nogil=True)
-def distance(y: Floats, g: Floats) -> float:
-    """Largest change over a beat, mL; total volume and ln resistance weighed to like effect."""
-    n = y.size
-    worst = 0.0
-    for i in range(n):
+@njit(**COMPILED)
+def distance(y: Floats, g: Floats, first: int) -> tuple[float, int]:
+    """Largest change over a beat (mL), and of which unknown; from place ``first`` on, what is regulated
+    is weighed to like effect.
+    """
+    worst, which = 0.0, 0
+    for i in range(y.size):
         change = abs(g[i] - y[i])
-        if i == n - 2:
+        if i == first:
             change *= TOTAL_WEIGHT
-        if i == n - 1:
+        elif i > first:
             change *= RESISTANCE_WEIGHT
         if math.isnan(change):
-            return math.inf
-        worst = max(worst, change)
-    return worst
+            return math.inf, i
+        if change > worst:
+            worst, which = change, i
+    return worst, which
 
 
-@njit(cache=True, nogil=True)
+@njit(**COMPILED)
 def newton_step(inverse: Floats, y: Floats, g: Floats, step: Floats) -> None:
     """Step to the root of g(y) - y by the inverse Jacobian at hand."""
     n = y.size
@@ -44,7 +48,7 @@ def newton_step(inverse: Floats, y: Floats, g: Floats, step: Floats) -> None:
             step[i] -= inverse[i, j] * (g[j] - y[j])
 
 
-@njit(cache=True, nogil=True)
+@njit(**COMPILED)
 def broyden(inverse: Floats, step: Floats, change: Floats) -> None:
     """Rank-one update of the inverse Jacobian after a step and the residual's change."""
     n = step.size

@@ -1,0 +1,59 @@
+"""Exponential, logarithm and cube root without a branch, so that lanes go abreast.
+
+Polynomials are grouped in pairs: short chains of products, which a processor can overlap.
+"""
+
+from __future__ import annotations
+
+from numba import njit
+
+from inseries.circuit.kernels.lanes import (
+    INLINED,
+    WHOLE,
+    exponent,
+    mantissa,
+    rough_cube_root,
+    times_two_to,
+)
+
+# derived: ln 2 in two pieces, the first exact in few bits, and 1/ln 2
+LN_2_HIGH, LN_2_LOW, PER_LN_2 = 0.693147180369123816490, 1.90821492927058770002e-10, 1.4426950408889634
+# derived: square root of 2 and half of ln 2, the middle of a mantissa
+ROOT_2, HALF_LN_2 = 1.4142135623730951, 0.34657359027997264
+
+
+@njit(**INLINED)
+def exponential(x):
+    """Number e^x within 3e-10 of itself, for |x| < 700."""
+    shifted = x * PER_LN_2 + WHOLE
+    n = shifted - WHOLE
+    r = (x - n * LN_2_HIGH) - n * LN_2_LOW
+    r2 = r * r
+    low = (1.0 + r) + r2 * (0.5 + r * (1.0 / 6.0))
+    middle = (1.0 / 24.0) + r * (1.0 / 120.0)
+    high = ((1.0 / 720.0) + r * (1.0 / 5040.0)) + r2 * (1.0 / 40320.0)
+    return times_two_to(low + r2 * r2 * (middle + r2 * high), shifted)
+
+
+@njit(**INLINED)
+def logarithm(x):
+    """Natural logarithm of a positive x, within 2e-11."""
+    m = mantissa(x)
+    s = (m - ROOT_2) / (m + ROOT_2)
+    z = s * s
+    low = 2.0 + z * (2.0 / 3.0)
+    middle = (2.0 / 5.0) + z * (2.0 / 7.0)
+    high = (2.0 / 9.0) + z * (2.0 / 11.0)
+    z2 = z * z
+    rest = s * (low + z2 * (middle + z2 * high))
+    return exponent(x) * (LN_2_HIGH + LN_2_LOW) + (rest + HALF_LN_2)
+
+
+@njit(**INLINED)
+def cube_root(x):
+    """Cube root of a positive x, by two of Halley's steps from a rough one."""
+    y = rough_cube_root(x)
+    c = y * y * y
+    y = y * (c + 2.0 * x) / (2.0 * c + x)
+    c = y * y * y
+    return y * (c + 2.0 * x) / (2.0 * c + x)
