@@ -345,7 +345,7 @@ def test_inertance_travels_with_size_and_members() -> None:
 
 
 def test_waveforms_are_the_beat_of_the_readouts() -> None:
-    """Means of the waves are the orbit's read-outs; extremes too, but for what lies between steps."""
+    """Means of the waves are the read-outs; extremes too, but for what lies between steps."""
     circuit = parallel_newborn().with_part("LV", mass_g=np.array([4.0, 6.0]))
     orbit = find_orbit(_septostomy(circuit), HELD, settings=FINE)
     waves = waveforms(orbit, 1)

@@ -54,14 +54,14 @@ def test_a_valve_lets_nothing_back() -> None:
 
 
 def test_a_leaky_valve_leaks_as_its_opening() -> None:
-    """Backwards a leaky valve carries what its regurgitant opening does, forwards what a valve does."""
+    """Backwards a leaky valve carries what its opening does, forwards what a valve does."""
     slots = leaky_valve.slots(0.1, 0.02, 4.0)
     assert leaky_valve.flow(-7.0, *slots)[0] == orifice.flow(-7.0, *orifice.slots(0.1, 4.0))[0]
     assert leaky_valve.flow(7.0, *slots)[0] == valve.flow(7.0, *valve.slots(0.1, 0.02))[0]
 
 
 def test_a_pump_adds_its_head() -> None:
-    """A pump drives at no drop what its head would drive through the same way, and never backwards."""
+    """At no drop a pump drives what its head would drive alone, and it never drives backwards."""
     slots = pump_law.slots(0.1, 0.02, 60.0)
     assert pump_law.flow(0.0, *slots)[0] == valve.flow(60.0, *valve.slots(0.1, 0.02))[0]
     assert pump_law.flow(-61.0, *slots)[0] == 0.0

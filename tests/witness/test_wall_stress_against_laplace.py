@@ -44,9 +44,7 @@ def test_one_fibre_against_thin_sphere(share: float) -> None:
     thickness = inside * share
     laplace = pressure * inside / (2.0 * thickness)
     wall = _ball(inside + thickness) - _ball(inside)
-    assert fibre.bears(2.0 * laplace, _ball(inside), wall) == pytest.approx(
-        pressure, rel=share
-    )
+    assert fibre.bears(2.0 * laplace, _ball(inside), wall) == pytest.approx(pressure, rel=share)
 
 
 def test_stretch_against_middle_of_a_thin_wall() -> None:

@@ -12,10 +12,12 @@ from inseries.circuit.network import EDGE_NUMBERS, NOT_NUMBERS
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from inseries.circuit.network import Circuit, Edge, Leaf
+    from inseries.circuit.network import Blood, Circuit, Edge, Leaf, Part, Pericardium, Septum
 
 # derived: numbers that may be zero; every other number of a part or edge must be above it
-MAY_BE_ZERO = frozenset({"area_cm2", "inertance_mmhg_s2_ml", "eddy_speed_cm_s", "leak_area_cm2", "share"})
+MAY_BE_ZERO = frozenset(
+    {"area_cm2", "inertance_mmhg_s2_ml", "eddy_speed_cm_s", "leak_area_cm2", "share"}
+)
 
 
 def refuse_unfit(circuit: Circuit) -> None:
@@ -47,8 +49,10 @@ def _numbers(circuit: Circuit) -> Iterator[tuple[str, str, Leaf]]:
     yield from _fields("blood", circuit.blood)
 
 
-def _fields(where: str, record: object) -> Iterator[tuple[str, str, Leaf]]:
-    for name in record.__slots__:  # pyright: ignore[reportAttributeAccessIssue]
+def _fields(
+    where: str, record: Part | Septum | Pericardium | Blood
+) -> Iterator[tuple[str, str, Leaf]]:
+    for name in record.__slots__:
         if name not in NOT_NUMBERS or name == "share":
             yield where, name, getattr(record, name)
 

@@ -58,13 +58,14 @@ from inseries.circuit.kernels.layout import (  # noqa: E402
     Limits,
     Network,
 )
-from inseries.circuit.kernels.single import instant, single_beat  # noqa: E402
 from inseries.circuit.kernels.search import (  # noqa: E402
+    NOTES,
     Search,
     new_crew,
     search_group,
     watch_one,
 )
+from inseries.circuit.kernels.single import instant, single_beat  # noqa: E402
 
 
 def _laws(folder: ModuleType) -> dict[str, ModuleType]:
@@ -81,6 +82,7 @@ __all__ = [
     "BODY_FLOW",
     "CLOSED",
     "EDGE_LAWS",
+    "NOTES",
     "PART_LAWS",
     "PART_READOUTS",
     "REGULATION",
@@ -91,8 +93,8 @@ __all__ = [
     "activated",
     "instant",
     "kernel_digest",
-    "pericardium",
     "new_crew",
+    "pericardium",
     "search_group",
     "septum",
     "single_beat",

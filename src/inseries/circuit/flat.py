@@ -101,9 +101,7 @@ class Flat:
 
     def at_shares(self, act: Floats) -> Network:
         """The same with activation given, shape (activations, half steps)."""
-        return Network(
-            self.parts, self.edges, self.watch, self.fibres, self.septum, self.sac, act
-        )
+        return Network(self.parts, self.edges, self.watch, self.fibres, self.septum, self.sac, act)
 
 
 def flatten(circuit: Circuit) -> Flat:
@@ -179,15 +177,19 @@ def edge_law(edge: Edge) -> tuple[int, Slots]:
         return _own_law(edge)
     if not edge.valve and any(np.max(place.area_cm2) <= 0.0 for place in edge.restrictions):
         return CLOSED, ()
-    R, B = edge.resistance_mmhg_s_ml, quadratic_loss(edge)
+    resistance, loss = edge.resistance_mmhg_s_ml, quadratic_loss(edge)
     if np.max(edge.inertance_mmhg_s2_ml) > 0.0:
-        return _with("column", R, B, edge.inertance_mmhg_s2_ml)
+        return _with("column", resistance, loss, edge.inertance_mmhg_s2_ml)
     if edge.valve and np.max(edge.leak_area_cm2) > 0.0:
         leak = np.maximum(edge.leak_area_cm2, CLOSED_AREA_CM2)
-        return _with("leaky_valve", R, np.maximum(B, LEAST_LOSS), ORIFICE_LOSS / leak**2)
+        return _with(
+            "leaky_valve", resistance, np.maximum(loss, LEAST_LOSS), ORIFICE_LOSS / leak**2
+        )
     if edge.valve:
-        return _with("valve", R, np.maximum(B, LEAST_LOSS))
-    return _with("orifice", R, B) if edge.restrictions else _with("linear", R)
+        return _with("valve", resistance, np.maximum(loss, LEAST_LOSS))
+    if edge.restrictions:
+        return _with("orifice", resistance, loss)
+    return _with("linear", resistance)
 
 
 # chosen: loss of a valve without a narrow place, mmHg s²/mL²: 0.01 mmHg at 100 mL/s
@@ -254,7 +256,7 @@ def _part_rows(
     firsts: list[int],
     activations: tuple[Activation, ...],
 ) -> Ints:
-    rows = []
+    rows: list[list[int]] = []
     for part, (law, slots), first in zip(circuit.parts, laws, firsts, strict=False):
         active = isinstance(part, Ventricle | Atrium)
         course = activations.index(part.activation) if active else 0
@@ -264,7 +266,8 @@ def _part_rows(
 
 
 def _edge_rows(circuit: Circuit, laws: list[tuple[int, Slots]], firsts: list[int]) -> Ints:
-    rows, state = [], len(circuit.parts)
+    rows: list[list[int]] = []
+    state = len(circuit.parts)
     for edge, (law, slots), first in zip(circuit.edges, laws, firsts, strict=False):
         heavy = law == EDGE_LAWS["column"].CODE
         seen = BODY_FLOW if edge.systemic else BED_FLOW if edge.self_regulated else -1

@@ -80,7 +80,7 @@ class Vessel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SqueezedVessel:
-    """A vessel inside the wall of the chamber ``by``, which bears ``share`` of that one's pressure."""
+    """A vessel in the wall of the chamber ``by``; it bears ``share`` of that one's pressure."""
 
     name: str
     compliance_ml_mmhg: Leaf
@@ -104,7 +104,7 @@ class Restriction:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnLaw:
-    """A law of an edge by the name of its file in ``kernels/edges``, and its numbers by their symbols."""
+    """A law by the name of its file in ``kernels/edges``, and its numbers by their symbols."""
 
     name: str
     numbers: Mapping[str, Leaf]

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from inseries.base.errors import CircuitError, NotPeriodic
 from inseries.circuit.compiled import (
+    NOTES,
     PART_READOUTS,
     REGULATION,
     WIDTH,
@@ -49,8 +50,8 @@ class Reflex:
     Parameters
     ----------
     gain : tone over relative lack
-    rate, strength, volume : what a tone of 1 does to heart rate and contractility (as ln factors) and
-        to the volume that stretches (as a share); resistance follows as ln factor 1
+    rate, strength, volume : what a tone of 1 does to heart rate and contractility (as ln factors)
+        and to the volume that stretches (as a share); resistance follows as ln factor 1
     """
 
     gain: Leaf
@@ -258,7 +259,7 @@ def find_orbit(
 def _search_again(
     search: _Search, circuit: Circuit, regulated: Floats, warm: Warm, settings: Settings
 ) -> None:
-    """A second search of the members that did not settle, from a cold start and many plain beats."""
+    """A second search of members that did not settle: cold, after many plain beats."""
     bad = np.flatnonzero(search.found.status != Status.SETTLED)
     flat = search.flat
     fresh = _cold(circuit, flat, warm.held).at(bad)
@@ -317,7 +318,7 @@ class _Search:
         count = min(members - first, 1 if abreast is None else WIDTH)
         like = 0.0 if abreast is None else np.zeros(WIDTH)
         crew = new_crew(network, slots, self.flat.unknowns, count, like)
-        notes, best = np.zeros((count, 7), dtype=np.int64), np.zeros(count)
+        notes, best = np.zeros((count, NOTES), dtype=np.int64), np.zeros(count)
         search_group(self.found, network, crew, notes, best, first, limits, abreast)
 
     def accept(self, gap_ml: float) -> None:

@@ -64,17 +64,17 @@ def waveforms(source: Circuit | Orbit, member: int = 0, *, settings: Settings = 
     orbit = find_orbit(source, settings=settings) if isinstance(source, Circuit) else source
     flat = flatten(orbit.circuit)
     rows, parts = settings.steps, flat.parts.shape[0]
-    wave_X, wave_P = np.empty(rows * flat.states), np.empty(rows * parts)
-    wave_Q = np.empty(rows * flat.edges.shape[0])
+    volumes, pressures = np.empty(rows * flat.states), np.empty(rows * parts)
+    flows = np.empty(rows * flat.edges.shape[0])
     member_of = (flat.theta[member], orbit.unknowns[member], orbit.regulated[member])
     network, both = flat.network(rows), np.empty(2 * flat.edges.shape[0])
     crew = new_crew(network, flat.theta.shape[1], flat.unknowns, 1, 0.0)
-    watch_one(network, *member_of, crew, wave_X, wave_P, wave_Q, both)
+    watch_one(network, *member_of, crew, volumes, pressures, flows, both)
     period = float(60.0 / np.broadcast_to(orbit.as_regulated().rate_per_min, orbit.members)[member])
     return Waveforms(
         circuit=orbit.circuit,
         time_s=np.arange(rows) * period / rows,
-        volumes_ml=wave_X.reshape(rows, -1)[:, :parts],
-        pressures_mmhg=wave_P.reshape(rows, -1),
-        flows_ml_s=wave_Q.reshape(rows, -1),
+        volumes_ml=volumes.reshape(rows, -1)[:, :parts],
+        pressures_mmhg=pressures.reshape(rows, -1),
+        flows_ml_s=flows.reshape(rows, -1),
     )

@@ -10,7 +10,7 @@ from inseries.circuit.kernels.lanes import COMPILED
 
 
 @njit(**COMPILED)
-def activated(share, start, rise, fall):
+def activated(share: float, start: float, rise: float, fall: float) -> float:
     """Activation (0 to 1) at a share of the beat; all four are shares of the beat."""
     since = (share - start) % 1.0
     if since < rise:

@@ -1,4 +1,4 @@
-"""One beat of any network by the classical Runge-Kutta method, and the little a search sees of it."""
+"""One beat of any network by the classical Runge-Kutta method, and what a search sees of it."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """The map from beat to beat of one member or of eight abreast: unknowns in, unknowns out.
 
-Unknowns y of a member: the state without the last part's volume, then total volume, tone and, where a
-bed has a resistance of its own, ln of its factor. A ``crew`` is the room that a group works in.
+Unknowns y of a member: the state without the last part's volume, then total volume, tone and, where
+a bed has a resistance of its own, ln of its factor. A ``crew`` is the room that a group works in.
 """
 
 from __future__ import annotations

@@ -17,7 +17,11 @@ from inseries.circuit.kernels.lanes import (
 )
 
 # derived: ln 2 in two pieces, the first exact in few bits, and 1/ln 2
-LN_2_HIGH, LN_2_LOW, PER_LN_2 = 0.693147180369123816490, 1.90821492927058770002e-10, 1.4426950408889634
+LN_2_HIGH, LN_2_LOW, PER_LN_2 = (
+    0.693147180369123816490,
+    1.90821492927058770002e-10,
+    1.4426950408889634,
+)
 # derived: square root of 2 and half of ln 2, the middle of a mantissa
 ROOT_2, HALF_LN_2 = 1.4142135623730951, 0.34657359027997264
 

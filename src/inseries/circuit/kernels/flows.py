@@ -1,4 +1,4 @@
-"""Flow of every edge at given pressures, and what it does to the state: one line of dispatch a law."""
+"""Flow of every edge at given pressures, and the state's rate: one line of dispatch a law."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from inseries.circuit.kernels.edges import (
     two_way,
     valve,
 )
-from inseries.circuit.kernels.lanes import COMPILED, INLINED, load, spread, store
+from inseries.circuit.kernels.lanes import INLINED, load, spread, store
 from inseries.circuit.kernels.layout import CLOSED, END, LAW, SLOT, START, STATE
 from inseries.circuit.kernels.pressures import keep
 

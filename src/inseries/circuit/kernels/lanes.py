@@ -5,10 +5,14 @@ circulation; given lanes it computes eight at once in the vectors of the process
 own search for loops to vectorise was tried first and gave up at the ventricle.
 """
 
+# pyright: reportUnknownLambdaType=false, reportCallIssue=false
+# The compiler reads these by shape; a checker sees only what is never called.
+
 from __future__ import annotations
 
 import math
 import operator
+from typing import Any
 
 import numba.core.config
 import numpy as np
@@ -22,9 +26,14 @@ WIDTH = 8
 # chosen: a product may be added without rounding between; sums keep their order
 FLAGS = ("contract", "nsz")
 # derived: how every kernel is compiled; a division by zero gives infinity, not an exception
-COMPILED = {"cache": True, "nogil": True, "error_model": "numpy", "fastmath": set(FLAGS)}
+COMPILED: dict[str, Any] = {
+    "cache": True,
+    "nogil": True,
+    "error_model": "numpy",
+    "fastmath": set(FLAGS),
+}
 # derived: the same for laws, which are written into their callers so that what is unused falls away
-INLINED = {**COMPILED, "forceinline": True}
+INLINED: dict[str, Any] = {**COMPILED, "forceinline": True}
 # derived: a place beyond an array is refused where the compiler is asked for such checks
 CHECKED = bool(getattr(numba.core.config, "BOUNDSCHECK", None))
 # derived: layout of IEEE 754 doubles
@@ -315,8 +324,10 @@ def load(array, i, like):
 def _load_like(array, i, like):
     if array == FLOATS:
         lanes = like == LANES
-        return (lambda array, i, like: _load(array, i)) if lanes else (
-            lambda array, i, like: _load_one(array, i)
+        return (
+            (lambda array, i, like: _load(array, i))
+            if lanes
+            else (lambda array, i, like: _load_one(array, i))
         )
     if like != LANES:
         return lambda array, i, like: array[np.uintp(i)]
@@ -341,8 +352,10 @@ def store(array, i, value):
 def _store_like(array, i, value):
     if array == FLOATS:
         lanes = value == LANES
-        return (lambda array, i, value: _store(array, i, value)) if lanes else (
-            lambda array, i, value: _store_one(array, i, value)
+        return (
+            (lambda array, i, value: _store(array, i, value))
+            if lanes
+            else (lambda array, i, value: _store_one(array, i, value))
         )
     if value != LANES:
 

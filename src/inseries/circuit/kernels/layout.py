@@ -19,6 +19,7 @@ from inseries.circuit.kernels.lanes import COMPILED, INLINED, WIDTH, spread, sto
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Leaf = float | Floats
 
 # derived: read-outs of a part: P mean, max, min; V max, min; σ mean, max; λ max, min
 PART_READOUTS = 9
@@ -34,11 +35,11 @@ REGULATION = 16
 SETTLED, NOT_PERIODIC, NOT_FINITE = 0, 1, 2
 
 
-# derived: columns of a part's row in a network: its law, its first slot, how many it has, its row of
-# activation, who squeezes it (-1 for nobody)
+# derived: columns of a part's row in a network: its law, its first slot, how many it has, its row
+# of activation, who squeezes it (-1 for nobody)
 LAW, SLOT, SLOTS, ACTIVE, BY = range(5)
-# derived: columns of an edge's row: the same three, where from, where to, place of its own state (-1
-# for none), and as what the search sees its flow (-1 for nothing)
+# derived: columns of an edge's row: the same three, where from, where to, place of its own state
+# (-1 for none), and as what the search sees its flow (-1 for nothing)
 START, END, STATE, AS = range(3, 7)
 # derived: what the search sees: pressure held, pressure filled to, flow of the body's beds, flow of
 # the bed with a resistance of its own
@@ -84,4 +85,3 @@ def spot(i, c, lane, per_row, like):
     if width(like) == 1:
         return (i * per_row + c // WIDTH) * WIDTH + c % WIDTH
     return (i * per_row + c) * WIDTH + lane
-

@@ -5,7 +5,7 @@ from __future__ import annotations
 from numba import njit
 
 from inseries.circuit.kernels.between import pericardium
-from inseries.circuit.kernels.lanes import COMPILED, INLINED, load, spread, store
+from inseries.circuit.kernels.lanes import INLINED, load, spread, store
 from inseries.circuit.kernels.layout import ACTIVE, BY, LAW, SLOT
 from inseries.circuit.kernels.parts import elastance, fibre, squeezed, vessel
 

@@ -44,7 +44,11 @@ def next_tone(tone, reg, pressure):
     after, by_tone, by_lack = tone + PRESSURE_GAIN * lack, 1.0, PRESSURE_GAIN
     if reg[GAIN] > 0.0:
         ease = PRESSURE_GAIN / (1.0 + reg[GAIN])
-        after, by_tone, by_lack = tone + ease * (reg[GAIN] * lack - tone), 1.0 - ease, ease * reg[GAIN]
+        after, by_tone, by_lack = (
+            tone + ease * (reg[GAIN] * lack - tone),
+            1.0 - ease,
+            ease * reg[GAIN],
+        )
     if after < reg[LOW_TONE]:
         return reg[LOW_TONE], 0.0, 0.0
     if after > reg[HIGH_TONE]:
@@ -78,7 +82,7 @@ def next_total(total, reg, flow, filling):
 
 @njit(**COMPILED)
 def next_own(own, reg, flow):
-    """ln of a bed's own resistance factor after a beat; ``(ln, its slope by ln, by flow)``.
+    """Ln of a bed's own resistance factor after a beat; ``(ln, its slope by ln, by flow)``.
 
     It rises while the bed gets more than it needs, and falls to its bound when it gets less.
     """

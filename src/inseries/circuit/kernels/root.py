@@ -21,8 +21,9 @@ LEAST_SCALE = 1e-14
 
 @njit(**COMPILED)
 def distance(y: Floats, g: Floats, first: int) -> tuple[float, int]:
-    """Largest change over a beat (mL), and of which unknown; from place ``first`` on, what is regulated
-    is weighed to like effect.
+    """Largest change over a beat (mL), and of which unknown.
+
+    From place ``first`` on stands what is regulated, weighed to like effect.
     """
     worst, which = 0.0, 0
     for i in range(y.size):

@@ -33,6 +33,8 @@ from inseries.circuit.kernels.layout import (
     STATE,
     Floats,
     Ints,
+    Limits,
+    Network,
 )
 from inseries.circuit.kernels.linear import invert
 from inseries.circuit.kernels.parts import fibre
@@ -50,8 +52,9 @@ RUN_AWAY = 1e6
 # derived: no distance yet
 FARTHEST = 1e300
 # derived: columns of a member's notes: plain beats left, has a Jacobian, wants one, tries a step,
-# tired, done, beats
-PLAIN, KNOWN, WANTS, TRIES, TIRED, DONE, BEATS = range(7)
+# tired, done, beats, how it ended
+PLAIN, KNOWN, WANTS, TRIES, TIRED, DONE, BEATS, ENDED = range(8)
+NOTES = 8
 
 
 class Search(NamedTuple):
@@ -73,95 +76,120 @@ class Search(NamedTuple):
 
 
 @njit(**COMPILED)
-def sensible(y, net, size):
+def sensible(y, parts, size):
     """Whether ventricles hold blood and the tone is within reason.
 
     A vessel or atrium may be drawn below its unloaded volume (negative pressure): a failing left
     ventricle can leave the body's veins so empty.
     """
-    for i in range(net.parts.shape[0] - 1):
-        if net.parts[i, LAW] == fibre.CODE and not y[i] > 0.0:
+    for i in range(parts.shape[0] - 1):
+        if parts[i, LAW] == fibre.CODE and not y[i] > 0.0:
             return False
     return abs(y[size]) < FARTHEST_TONE
 
 
 @njit(**COMPILED)
-def propose(find, net, m, size, notes, step):
+def propose(parts, size, y, kept, trial, inverse, step, notes):
     """Newton's step of a member into its trial; plain beats instead when it makes no sense."""
-    newton_step(find.inverse[m], find.y[m], find.g[m], step)
+    newton_step(inverse, y, kept, step)
     for i in range(step.size):
-        find.trial[m, i] = find.y[m, i] + step[i]
+        trial[i] = y[i] + step[i]
     notes[TRIES] = 1
-    if not sensible(find.trial[m], net, size):
-        go_plain(find, m, notes, RESCUE_BEATS)
+    if not sensible(trial, parts, size):
+        go_plain(y, kept, trial, notes, RESCUE_BEATS)
 
 
 @njit(**COMPILED)
-def go_plain(find, m, notes, beats):
+def go_plain(y, kept, trial, notes, beats):
     """The member goes on by plain beats, and makes its Jacobian at the end of them."""
     notes[TRIES] = 0
     notes[KNOWN] = 0
     notes[PLAIN] = beats
-    step_plainly(find, m, notes)
+    step_plainly(y, kept, trial, notes)
 
 
 @njit(**COMPILED)
-def step_plainly(find, m, notes):
+def step_plainly(y, kept, trial, notes):
     """Next trial is where the last beat led; the last plain beat asks for a Jacobian."""
-    if notes[PLAIN] > 0:
+    moves = notes[PLAIN] > 0
+    if moves:
         notes[PLAIN] -= 1
-        find.y[m, :] = find.g[m]
-    find.trial[m, :] = find.y[m]
+    for i in range(y.size):
+        if moves:
+            y[i] = kept[i]
+        trial[i] = y[i]
     notes[WANTS] = 1 if notes[PLAIN] == 0 else 0
 
 
 @njit(**COMPILED)
-def hear(find, net, crew, lane, m, size, limits, notes, best):
-    """What a member makes of its beat from ``trial`` to ``g``; returns its best distance so far."""
-    g, step, change = crew.g[lane], crew.small[0], crew.small[1]
+def learn(y, kept, trial, g, inverse, step, change):
+    """Moves to the tried unknowns and teaches the inverse what was seen on the way."""
+    for i in range(step.size):
+        step[i] = trial[i] - y[i]
+        change[i] = (g[i] - trial[i]) - (kept[i] - y[i])
+    broyden(inverse, step, change)
+
+
+@njit(**COMPILED)
+def hear(parts, size, limits, y, kept, trial, inverse, g, J, small, notes, best):
+    """What a member makes of its beat from ``trial`` to ``g``.
+
+    Returns its best distance so far, this distance and the unknown that changes most. ``kept`` is
+    the beat from y that it keeps.
+    """
     notes[BEATS] += 1
-    tried, worst = distance(find.trial[m], g, size - 1)
+    gap, worst = distance(trial, g, size - 1)
     if notes[TRIES] == 1:
-        if not tried < LOOSE_STEP * best:
-            go_plain(find, m, notes, RESCUE_BEATS)
-            return best
-        for i in range(step.size):
-            step[i] = find.trial[m, i] - find.y[m, i]
-            change[i] = (g[i] - find.trial[m, i]) - (find.g[m, i] - find.y[m, i])
-        broyden(find.inverse[m], step, change)
-    find.y[m, :] = find.trial[m]
-    find.g[m, :] = g
-    find.gap[m] = tried
-    find.worst[m] = worst
-    if tried < limits.tolerance:
-        notes[DONE], find.status[m] = 1, SETTLED
-        return best
-    if not tried < RUN_AWAY or notes[BEATS] >= limits.most_beats:
+        if not gap < LOOSE_STEP * best:
+            go_plain(y, kept, trial, notes, RESCUE_BEATS)
+            return best, gap, worst
+        learn(y, kept, trial, g, inverse, small[0], small[1])
+    for i in range(y.size):
+        y[i], kept[i] = trial[i], g[i]
+    if gap < limits.tolerance:
+        notes[DONE], notes[ENDED] = 1, SETTLED
+    elif not gap < RUN_AWAY or notes[BEATS] >= limits.most_beats:
         notes[DONE], notes[KNOWN] = 1, 0
-        find.status[m] = NOT_PERIODIC if tried < RUN_AWAY else NOT_FINITE
-        return best
+        notes[ENDED] = NOT_PERIODIC if gap < RUN_AWAY else NOT_FINITE
+    else:
+        best = go_on(parts, size, y, kept, trial, inverse, J, small[0], notes, best, gap)
+    return best, gap, worst
+
+
+@njit(**COMPILED)
+def go_on(parts, size, y, kept, trial, inverse, J, step, notes, best, gap):
+    """Next trial of a member that has not settled; returns its best distance so far."""
     if notes[TRIES] == 1:
         notes[TIRED] += 1
-        if tried < GOOD_STEP * best:
-            best, notes[TIRED] = tried, 0
+        if gap < GOOD_STEP * best:
+            best, notes[TIRED] = gap, 0
         if notes[TIRED] >= MOST_TIRED:
-            go_plain(find, m, notes, 0)
+            go_plain(y, kept, trial, notes, 0)
             return best
     elif notes[WANTS] == 1:
         notes[WANTS] = 0
-        if not invert(crew.J[lane], find.inverse[m]):
-            go_plain(find, m, notes, RESCUE_BEATS)
+        if not invert(J, inverse):
+            go_plain(y, kept, trial, notes, RESCUE_BEATS)
             return best
-        best, notes[TIRED], notes[KNOWN] = tried, 0, 1
+        best, notes[TIRED], notes[KNOWN] = gap, 0, 1
     if notes[KNOWN] == 1:
-        propose(find, net, m, size, notes, step)
+        propose(parts, size, y, kept, trial, inverse, step, notes)
     else:
-        step_plainly(find, m, notes)
+        step_plainly(y, kept, trial, notes)
     return best
 
 
 @njit(**COMPILED)
-def search_group(find, net, crew, notes, best, first, limits, abreast):
+def search_group(
+    find: Search,
+    net: Network,
+    crew: Crew,
+    notes: Ints,
+    best: Floats,
+    first: int,
+    limits: Limits,
+    abreast: int | None,
+) -> None:
     """Searches the orbits of a group of members from ``first`` on together, and reads them out.
 
     ``notes`` (zeros) has a row a member. ``abreast`` is None for one member, or anything else for
@@ -187,14 +215,17 @@ def search_group(find, net, crew, notes, best, first, limits, abreast):
             next_beats(net, find.theta, find.trial, find.reg, crew, first, count, like)
         busy = 0
         for lane in range(count):
+            m = first + lane
             if notes[lane, DONE] == 0:
-                best[lane] = hear(
-                    find, net, crew, lane, first + lane, size, limits, notes[lane], best[lane]
-                )
+                best[lane], find.gap[m], find.worst[m] = hear(
+                    net.parts, size, limits, find.y[m], find.g[m], find.trial[m], find.inverse[m],
+                    crew.g[lane], crew.J[lane], crew.small, notes[lane], best[lane],
+                )  # fmt: skip
             busy += 1 - notes[lane, DONE]
     for lane in range(count):
         find.known[first + lane] = notes[lane, KNOWN]
         find.beats[first + lane] = notes[lane, BEATS]
+        find.status[first + lane] = notes[lane, ENDED]
     read_group(find, net, first, count, crew, like)
 
 
@@ -237,14 +268,24 @@ def read_group(find, net, first, count, crew, like):
 
 
 @njit(**COMPILED)
-def watch_one(net, theta, y, reg, crew, wave_X, wave_P, wave_Q, both):
+def watch_one(
+    net: Network,
+    theta: Floats,
+    y: Floats,
+    reg: Floats,
+    crew: Crew,
+    wave_X: Floats,
+    wave_P: Floats,
+    wave_Q: Floats,
+    both: Floats,
+) -> None:
     """Every step of one member's beat: its state, pressures and flows, flat."""
     seat(net, theta, y, reg, crew, 0, 0.0)
     size = crew.X.size
     full_beat(net, crew.row, crew.X, size, wave_X, wave_P, wave_Q, both, crew.pool, 0.0)
 
 
-def new_crew(net, slots, columns, count, like):
+def new_crew(net: Network, slots: int, columns: int, count: int, like: float | Floats) -> Crew:
     """Room for a group of ``count`` members whose theta has so many slots; made outside kernels."""
     W, params = np.size(like), 2 + int(np.any(net.edges[:, AS] == BED_FLOW))
     parts, ways = net.parts.shape[0], net.edges.shape[0]
@@ -270,6 +311,6 @@ def new_crew(net, slots, columns, count, like):
     )
 
 
-def ways_to_hold(columns, W):
+def ways_to_hold(columns: int, W: int) -> int:
     """How many lanes hold so many tangent columns."""
     return -(-columns // WIDTH) if W == 1 else columns

@@ -12,7 +12,16 @@ from numba import njit
 
 from inseries.circuit.kernels.beat import NODES, WEIGHTS, advance, see
 from inseries.circuit.kernels.flows import flows
-from inseries.circuit.kernels.lanes import COMPILED, INLINED, cut, load, no_lanes, spread, store, width
+from inseries.circuit.kernels.lanes import (
+    COMPILED,
+    INLINED,
+    cut,
+    load,
+    no_lanes,
+    spread,
+    store,
+    width,
+)
 from inseries.circuit.kernels.layout import (
     AS,
     BY,
@@ -132,16 +141,16 @@ def flow_tangents(
 
 
 @njit(**INLINED)
-def septum_tangents(
-    septum, e, slope, by_state, partials, TY, TP, dtheta, params, wide, TD, like
-):
+def septum_tangents(septum, e, slope, by_state, partials, TY, TP, dtheta, params, wide, TD, like):
     """Tangents of the septum's shift, whose slopes lie at place e."""
     lanes = no_lanes()
     if septum.size > 0:
         a, b, k = septum[0] * wide, septum[1] * wide, septum[2] * wide
         g, own = load(slope, e, like), load(by_state, e, like)
         for c in range(wide):
-            rate = g * (load(TP, a + c, lanes) - load(TP, b + c, lanes)) + own * load(TY, k + c, lanes)
+            rate = g * (load(TP, a + c, lanes) - load(TP, b + c, lanes)) + own * load(
+                TY, k + c, lanes
+            )
             if c >= wide - params:
                 d = c - wide + params
                 rate = rate + drift(partials, dtheta, septum[3], 2, d, params, like)
@@ -172,9 +181,7 @@ def advance_tangents(TX, dX, TD, step, dtheta, params, wide, share, size, TY, li
 
 
 @njit(**COMPILED)
-def slopes_beat(
-    net, row, X, size, seen, TX, wide, dtheta, params, Tseen, pool, Tpool, like
-):
+def slopes_beat(net, row, X, size, seen, TX, wide, dtheta, params, Tseen, pool, Tpool, like):
     """Carries the state X and its tangents TX through one period, in place.
 
     ``seen`` and ``Tseen`` take what regulation sees and its tangents.
@@ -195,9 +202,7 @@ def slopes_beat(
     free += 3 * size
     slope_P, slope_Q = cut(pool, free, count + 1, like), cut(pool, free + count + 1, ways + 1, like)
     free += count + ways + 2
-    by_state, partials = cut(pool, free, ways + 1, like), cut(
-        pool, free + ways + 1, slots, like
-    )
+    by_state, partials = cut(pool, free, ways + 1, like), cut(pool, free + ways + 1, slots, like)
     TY, TD = cut(Tpool, 0, size * wide, lanes), cut(Tpool, size * wide, size * wide, lanes)
     Ttotal = cut(Tpool, 2 * size * wide, size * wide, lanes)
     free = 3 * size * wide
@@ -221,7 +226,19 @@ def slopes_beat(
             flows(edges, septum, count, row, Y, P, Q, dX, slope_Q, by_state, partials, like)
             see(watch, edges, P, Q, weight, seen, like)
             pressure_tangents(
-                parts, septum, sac, row, slope_P, partials, TY, dtheta, params, wide, TP, shared, like
+                parts,
+                septum,
+                sac,
+                row,
+                slope_P,
+                partials,
+                TY,
+                dtheta,
+                params,
+                wide,
+                TP,
+                shared,
+                like,
             )
             clear(TD, size * wide, lanes)
             flow_tangents(

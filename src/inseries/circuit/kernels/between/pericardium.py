@@ -1,20 +1,25 @@
 """A sac around all chambers: each bears P_c = p_0 (exp(n (ΣV/V_c - 1)) - exp(-n)) more.
 
-ΣV is the blood in the chambers inside, V_c the volume at which the sac begins to resist. Slots: ``p_0``
-(mmHg), ``n``, ``W`` = 1/V_c (1/mL). Source: freeman1985 in form.
+ΣV is the blood in the chambers inside, V_c the volume at which the sac begins to resist. Slots:
+``p_0`` (mmHg), ``n``, ``W`` = 1/V_c (1/mL). Source: freeman1985 in form.
 """
 
 from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 from numba import njit
 
 from inseries.circuit.kernels.elementary import exponential
 from inseries.circuit.kernels.lanes import INLINED, load
 
+if TYPE_CHECKING:
+    from inseries.circuit.kernels.layout import Leaf
+
 SLOTS = ("p_0", "n", "W")
 
 
-def slots(p_0, n, V_c):
+def slots(p_0: Leaf, n: Leaf, V_c: Leaf) -> tuple[Leaf, Leaf, Leaf]:
     """Slots from pressure, exponent and volume V_c (mL)."""
     return p_0, n, 1.0 / V_c
 

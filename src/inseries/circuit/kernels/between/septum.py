@@ -1,20 +1,26 @@
 """A septum that shifts: the left cavity lends the right one a volume z.
 
 Each free wall then bears its cavity as if it held V_left - z and V_right + z; z follows
-η dz/dt = P_left - P_right - E_s z, where η is small enough to follow within a few ms. Slots: ``E_s``
-(mmHg/mL), ``Y`` = 1/η (mL/(mmHg s)). Source: the shared septum of smith2004, there without η.
+η dz/dt = P_left - P_right - E_s z, where η is small enough to follow within a few ms. Slots:
+``E_s`` (mmHg/mL), ``Y`` = 1/η (mL/(mmHg s)). Source: the shared septum of smith2004, there without
+η.
 """
 
 from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 from numba import njit
 
 from inseries.circuit.kernels.lanes import INLINED, load
 
+if TYPE_CHECKING:
+    from inseries.circuit.kernels.layout import Leaf
+
 SLOTS = ("E_s", "Y")
 
 
-def slots(E_s, eta):
+def slots(E_s: Leaf, eta: Leaf) -> tuple[Leaf, Leaf]:
     """Slots from elastance (mmHg/mL) and viscosity (mmHg s/mL)."""
     return E_s, 1.0 / eta
 

@@ -1,7 +1,7 @@
 """A column of blood that has weight: dQ/dt = (ΔP - R Q - B Q|Q|)/L. Its flow is a state.
 
-Slots: ``R`` (mmHg s/mL), ``B`` (mmHg s²/mL²), ``M`` = 1/L (mL/(mmHg s²)). Source: Newton's second law
-for a plug of blood, as in westerhof2009.
+Slots: ``R`` (mmHg s/mL), ``B`` (mmHg s²/mL²), ``M`` = 1/L (mL/(mmHg s²)). Source: Newton's second
+law for a plug of blood, as in westerhof2009.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from numba import njit
 
 from inseries.circuit.kernels.lanes import INLINED, above, load
 
+# derived: number of this law in a network
 CODE = 4
 SLOTS = ("R", "B", "M")
 STATE = True

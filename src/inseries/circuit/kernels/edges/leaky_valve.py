@@ -12,6 +12,7 @@ from numba import njit
 from inseries.circuit.kernels.edges.orifice import one_way
 from inseries.circuit.kernels.lanes import INLINED, above, load
 
+# derived: number of this law in a network
 CODE = 3
 SLOTS = ("R", "B", "B_r", "H", "H_r")
 

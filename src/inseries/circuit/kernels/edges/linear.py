@@ -9,6 +9,7 @@ from numba import njit
 
 from inseries.circuit.kernels.lanes import INLINED, load
 
+# derived: number of this law in a network
 CODE = 0
 SLOTS = ("G",)
 

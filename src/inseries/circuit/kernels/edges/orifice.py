@@ -1,7 +1,7 @@
 """A narrow place, both ways: ΔP = R Q + B Q|Q|.
 
-Solved as |Q| = (√(R² + 4B|ΔP|) - R) H with H = 1/(2B). Slots: ``R`` (mmHg s/mL), ``B`` (mmHg s²/mL²),
-``H``. Source: Bernoulli's ΔP = 4v² as used in hatle1978.
+Solved as |Q| = (√(R² + 4B|ΔP|) - R) H with H = 1/(2B). Slots: ``R`` (mmHg s/mL), ``B``
+(mmHg s²/mL²), ``H``. Source: Bernoulli's ΔP = 4v² as used in hatle1978.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from numba import njit
 
 from inseries.circuit.kernels.lanes import INLINED, above, load, root
 
+# derived: number of this law in a network
 CODE = 1
 SLOTS = ("R", "B", "H")
 

@@ -1,7 +1,7 @@
 """A pump in the way: ΔP + P_h = R Q + B Q², nothing backwards; P_h is the head it adds.
 
-Slots: ``R`` (mmHg s/mL), ``B`` (mmHg s²/mL²), ``H`` = 1/(2B), ``P_h`` (mmHg). Source: head against flow of a
-centrifugal pump, a parabola in kind.
+Slots: ``R`` (mmHg s/mL), ``B`` (mmHg s²/mL²), ``H`` = 1/(2B), ``P_h`` (mmHg). Source: head
+against flow of a centrifugal pump, a parabola in kind.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from numba import njit
 from inseries.circuit.kernels.edges.orifice import one_way
 from inseries.circuit.kernels.lanes import INLINED, above, load
 
+# derived: number of this law in a network
 CODE = 6
 SLOTS = ("R", "B", "H", "P_h")
 

@@ -9,6 +9,7 @@ from numba import njit
 
 from inseries.circuit.kernels.lanes import INLINED, above, load
 
+# derived: number of this law in a network
 CODE = 5
 SLOTS = ("G_f", "G_b")
 

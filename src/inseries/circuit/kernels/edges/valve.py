@@ -1,7 +1,7 @@
 """A valve: ΔP = R Q + B Q² forwards, nothing backwards.
 
-Slots as those of an orifice: ``R`` (mmHg s/mL), ``B`` (mmHg s²/mL²), ``H`` = 1/(2B). Source: Bernoulli's
-ΔP = 4v² as used in hatle1978.
+Slots as those of an orifice: ``R`` (mmHg s/mL), ``B`` (mmHg s²/mL²), ``H`` = 1/(2B). Source:
+Bernoulli's ΔP = 4v² as used in hatle1978.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from numba import njit
 from inseries.circuit.kernels.edges.orifice import one_way
 from inseries.circuit.kernels.lanes import INLINED, above, load
 
+# derived: number of this law in a network
 CODE = 2
 SLOTS = ("R", "B", "H")
 

@@ -3,8 +3,8 @@
 λ = ((V_w + 3V) U)^(1/3) with U = 1/(V_w + 3 V_0);
 σ = S e clip((λ - 0.79)/(1.25 - 0.79), 0, 1) + s_0 (exp(k (λ - 1)) - 1), straight above λ = 1.30.
 
-Slots: ``V_w`` (mL), ``U`` (1/mL), ``S``, ``s_0`` (mmHg), ``k``. Source: arts1991 for the relation of
-pressure to stress; the limits of overlap are chosen.
+Slots: ``V_w`` (mL), ``U`` (1/mL), ``S``, ``s_0`` (mmHg), ``k``. Source: arts1991 for the relation
+of pressure to stress; the limits of overlap are chosen.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from numba import njit
 from inseries.circuit.kernels.elementary import cube_root, exponential, logarithm
 from inseries.circuit.kernels.lanes import INLINED, above, load
 
+# derived: number of this law in a network
 CODE = 2
 SLOTS = ("V_w", "U", "S", "s_0", "k")
 
@@ -101,7 +102,8 @@ def pressure(V, e, V_w, U, S, s_0, k):
 def at(V, e, row, s, like):
     """The same with its slots from place s of a row."""
     return pressure(
-        V, e,
+        V,
+        e,
         load(row, s, like),
         load(row, s + 1, like),
         load(row, s + 2, like),

@@ -1,7 +1,7 @@
 """A vessel inside a wall: P = V/C + a P_by, where P_by is the pressure of the chamber it lies in.
 
-Slots: ``K`` = 1/C (mmHg/mL), ``a`` (share of the chamber's pressure). Source: downey1975 (vessels of
-the wall bear its pressure), spaan1981 (and pump with it).
+Slots: ``K`` = 1/C (mmHg/mL), ``a`` (share of the chamber's pressure). Source: downey1975 (vessels
+of the wall bear its pressure), spaan1981 (and pump with it).
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from numba import njit
 
 from inseries.circuit.kernels.lanes import INLINED, load
 
+# derived: number of this law in a network
 CODE = 3
 SLOTS = ("K", "a")
 
