@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-import numpy as np
 from rooms.circuit_samples import narrow, small
 
+from inseries.circuit.flat import flatten
 from inseries.circuit.network import (
     Atrium,
     Edge,
@@ -19,6 +19,7 @@ from inseries.circuit.network import (
     Ventricle,
     Vessel,
 )
+from inseries.circuit.orbit import Settings, find_orbit
 
 if TYPE_CHECKING:
     from inseries.circuit.network import Circuit, Leaf
@@ -122,6 +123,10 @@ def every_law(*, mass_g: Leaf = 8.0, leak_area_cm2: Leaf = 0.01) -> Circuit:
     )
 
 
-def shown(value: object) -> str:
-    """A number or an array as one line, for printing from another process."""
-    return " ".join(repr(float(each)) for each in np.ravel(np.asarray(value, dtype=np.float64)))
+def state_of(circuit: Circuit) -> list[float]:
+    """The whole state of one circulation, own states too, as its repeating beat begins."""
+    fine = Settings(steps=800, tolerance_ml=1e-8)
+    unknowns = find_orbit(circuit, settings=fine).unknowns[0]
+    size, others = flatten(circuit).states, len(circuit.parts) - 1
+    last = unknowns[size - 1] - unknowns[:others].sum()
+    return [*unknowns[:others], last, *unknowns[others : size - 1]]
