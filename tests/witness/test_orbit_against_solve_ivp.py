@@ -12,14 +12,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 from rooms.circuit_samples import one_beat, smooth
+from rooms.law_samples import every_law, state_of
 from scipy.integrate import solve_ivp
 
 from inseries.circuit.compiled import instant
 from inseries.circuit.flat import activation_at, flatten
 from inseries.circuit.network import Ventricle
 from inseries.circuit.newborn import normal_newborn, parallel_newborn
-from inseries.circuit.orbit import FINE, Orbit, Settings, find_orbit
-from inseries.circuit.waveforms import waveforms
+from inseries.circuit.orbit import Orbit, Settings, find_orbit
 from inseries.routes import with_atrial_defect, with_duct
 
 if TYPE_CHECKING:
@@ -29,6 +29,7 @@ CIRCUITS = {
     "normal": normal_newborn(),
     "parallel": with_atrial_defect(parallel_newborn(), 7.0),
     "parallel with duct": with_duct(with_atrial_defect(parallel_newborn(), 2.5), 3.0),
+    "every law": every_law(),
 }
 BEATS = 6
 SAMPLES = 400
@@ -85,8 +86,7 @@ def _readouts(orbit: Orbit) -> Floats:
 def outside(request: pytest.FixtureRequest) -> tuple[Circuit, Floats]:
     """A circuit, and its pressures after several beats of the outside integrator."""
     circuit = CIRCUITS[request.param]
-    start = waveforms(circuit, settings=FINE).volumes_ml[0]
-    pressure = Outside(circuit).last_beat(start, BEATS)
+    pressure = Outside(circuit).last_beat(np.array(state_of(circuit)), BEATS)
     return circuit, np.stack([pressure.mean(axis=0), pressure.max(axis=0), pressure.min(axis=0)])
 
 
@@ -106,7 +106,7 @@ def test_orbit_against_an_adaptive_integrator(outside: tuple[Circuit, Floats], s
     assert off[2, vessels].max() <= (0.15 if steps == 100 else 0.1)
 
 
-@pytest.mark.parametrize("name", ["normal", "parallel"])
+@pytest.mark.parametrize("name", ["normal", "parallel", "every law"])
 def test_newton_orbit_equals_a_long_plain_run(name: str) -> None:
     """Newton's orbit is where plain beats, one after another, come to rest.
 
