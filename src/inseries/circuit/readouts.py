@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 P_MEAN, P_MAX, P_MIN, V_MAX, V_MIN, STRESS_MEAN, STRESS_MAX, STRETCH_MAX, STRETCH_MIN = range(9)
 # derived: mL/s to mL/min
 MINUTE_S = 60.0
+# derived: names that the beds of the lungs go by; collaterals are counted apart
+LUNG_BEDS = frozenset({"lungs", "right_lung", "left_lung"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,14 +86,16 @@ class Readings:
 
     @property
     def systemic_flow_ml_s(self) -> Floats:
-        """Flow through the body's beds."""
-        beds = [edge.name for edge in self.circuit.edges if edge.systemic]
+        """Flow through the body's beds, a coronary bed of its own included."""
+        edges = self.circuit.edges
+        beds = [edge.name for edge in edges if edge.systemic or edge.self_regulated]
         return np.sum([self.flow_ml_s(name) for name in beds], axis=0)
 
     @property
     def lung_flow_ml_s(self) -> Floats:
-        """Flow through the lungs."""
-        return self.flow_ml_s("lungs")
+        """Flow through the lungs' beds: one, or a right and a left."""
+        beds = [edge.name for edge in self.circuit.edges if edge.name in LUNG_BEDS]
+        return np.sum([self.flow_ml_s(name) for name in beds], axis=0)
 
     @property
     def atrial_gradient_mmhg(self) -> Floats:
