@@ -69,6 +69,11 @@ def _edge_numbers(edge: Edge) -> Iterator[tuple[str, str, Leaf]]:
         yield f"{edge.name}, {place.name}", "discharge", place.discharge
 
 
+def largest(value: Leaf) -> float:
+    """Largest of all members; a single float goes the short way."""
+    return value if isinstance(value, float) else float(np.max(value))
+
+
 def _extent(value: Leaf) -> tuple[float, float]:
     """Smallest and largest, NaN where one is; a single float goes the short way."""
     if isinstance(value, float):

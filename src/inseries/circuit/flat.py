@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inseries.base.errors import CircuitError
-from inseries.circuit.bounds import refuse_unfit
+from inseries.circuit.bounds import largest, refuse_unfit
 from inseries.circuit.compiled import (
     BED_FLOW,
     BODY_FLOW,
@@ -62,6 +62,8 @@ class Flat:
     parts, edges, watch, fibres, septum, sac : integer arrays, shared by all members
     activations : courses of activation, in the order in which parts name them
     volume_ml : array, shape (n,)
+    states : volumes, flows with inertance, shift of the septum
+    beds : how many beds (0 or 1) regulate themselves
     """
 
     theta: Floats
@@ -73,22 +75,13 @@ class Flat:
     sac: Ints
     activations: tuple[Activation, ...]
     volume_ml: Floats
+    states: int
+    beds: int
 
     @property
     def members(self) -> int:
         """How many circulations."""
         return self.theta.shape[0]
-
-    @property
-    def states(self) -> int:
-        """Volumes, flows with inertance, shift of the septum."""
-        own = int(np.sum(self.edges[:, 5] >= 0))
-        return self.parts.shape[0] + own + min(self.septum.size, 1)
-
-    @property
-    def beds(self) -> int:
-        """How many beds (0 or 1) regulate themselves."""
-        return int(np.any(self.edges[:, 6] == BED_FLOW))
 
     @property
     def unknowns(self) -> int:
@@ -145,6 +138,8 @@ def flatten(circuit: Circuit) -> Flat:
         sac=sac,
         activations=activations,
         volume_ml=_column(circuit.volume_ml, theta.shape[0]),
+        states=count + _heavy(edges) + min(wall.size, 1),
+        beds=int((edges[:, 6] == BED_FLOW).any()),
     )
 
 
@@ -175,18 +170,16 @@ def edge_law(edge: Edge) -> tuple[int, Slots]:
     """Code of an edge's law, and its slots; a place that is shut in all members has none."""
     if edge.own_law is not None:
         return _own_law(edge)
-    if not edge.valve and any(np.max(place.area_cm2) <= 0.0 for place in edge.restrictions):
+    if not edge.valve and any(largest(place.area_cm2) <= 0.0 for place in edge.restrictions):
         return CLOSED, ()
     resistance, loss = edge.resistance_mmhg_s_ml, quadratic_loss(edge)
-    if np.max(edge.inertance_mmhg_s2_ml) > 0.0:
+    if largest(edge.inertance_mmhg_s2_ml) > 0.0:
         return _with("column", resistance, loss, edge.inertance_mmhg_s2_ml)
-    if edge.valve and np.max(edge.leak_area_cm2) > 0.0:
-        leak = np.maximum(edge.leak_area_cm2, CLOSED_AREA_CM2)
-        return _with(
-            "leaky_valve", resistance, np.maximum(loss, LEAST_LOSS), ORIFICE_LOSS / leak**2
-        )
+    if edge.valve and largest(edge.leak_area_cm2) > 0.0:
+        leak = at_least(edge.leak_area_cm2, CLOSED_AREA_CM2)
+        return _with("leaky_valve", resistance, at_least(loss, LEAST_LOSS), ORIFICE_LOSS / leak**2)
     if edge.valve:
-        return _with("valve", resistance, np.maximum(loss, LEAST_LOSS))
+        return _with("valve", resistance, at_least(loss, LEAST_LOSS))
     if edge.restrictions:
         return _with("orifice", resistance, loss)
     return _with("linear", resistance)
@@ -215,11 +208,16 @@ def _own_law(edge: Edge) -> tuple[int, Slots]:
         ) from error
 
 
+def at_least(value: Leaf, least: float) -> Leaf:
+    """The value, or the least where it is smaller; a single float goes the short way."""
+    return max(value, least) if isinstance(value, float) else np.maximum(value, least)
+
+
 def quadratic_loss(edge: Edge) -> Leaf:
     """B of ΔP = R Q + B Q|Q| (mmHg s²/mL²): the losses of the narrow places added."""
     loss: Leaf = 0.0
     for place in edge.restrictions:
-        area = np.maximum(place.area_cm2, CLOSED_AREA_CM2)
+        area = at_least(place.area_cm2, CLOSED_AREA_CM2)
         loss = loss + ORIFICE_LOSS / (place.discharge * area) ** 2
     return loss
 
@@ -291,14 +289,21 @@ def _shared_rows(circuit: Circuit, edges: Ints, first: int) -> tuple[Ints, Ints]
     wall, sac = circuit.septum, circuit.pericardium
     row: list[int] = []
     if wall is not None:
-        state = len(circuit.parts) + int(np.sum(edges[:, 5] >= 0))
+        state = len(circuit.parts) + _heavy(edges)
         row = [circuit.index(wall.left), circuit.index(wall.right), state, first]
         first += 2
     around = [first, *(circuit.index(name) for name in sac.around)] if sac is not None else []
     return _ints(row), _ints(around)
 
 
+def _heavy(edges: Ints) -> int:
+    """How many flows have inertance."""
+    return int((edges[:, 5] >= 0).sum())
+
+
 def _rows(columns: list[Leaf], circuit: Circuit) -> Floats:
+    if all(isinstance(value, float) for value in columns) and np.ndim(circuit.volume_ml) == 0:
+        return np.array([columns])
     theta = np.empty((_members([*columns, circuit.volume_ml]), len(columns)))
     for j, value in enumerate(columns):
         theta[:, j] = value
