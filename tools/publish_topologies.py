@@ -18,6 +18,8 @@ from inseries.routes import (
     atrial_switch,
     birth,
     with_branch_stenosis,
+    with_coronaries,
+    with_support,
 )
 
 if TYPE_CHECKING:
@@ -45,6 +47,8 @@ def circuits() -> dict[str, Circuit]:
         "parallel": parallel,
         "repaired": repaired,
         "repaired with branches": with_branch_stenosis(repaired, left_mm=3.0, right_mm=3.0),
+        "repaired with coronaries": with_coronaries(repaired),
+        "repaired on support": with_support(repaired, 120.0),
         "atrial_switched": atrial_switch(parallel),
     }
 
@@ -84,6 +88,8 @@ def row(edge: Edge) -> str:
         ("regulated", edge.systemic),
         ("eddies both ways", bool(edge.eddy_speed_cm_s)),
         ("inertance", bool(edge.inertance_mmhg_s2_ml)),
+        ("regulates itself", edge.self_regulated),
+        (edge.own_law.name if edge.own_law else "", edge.own_law is not None),
     ]
     what = ", ".join(word for word, holds in kinds if holds)
     narrow = ", ".join(
