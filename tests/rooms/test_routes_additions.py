@@ -7,15 +7,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from rooms.topology_samples import mixing, switched
+from rooms.topology_samples import AFTER_BYPASS, mixing, switched
 
 from inseries.base.errors import CircuitError, RouteNotPossible
 from inseries.circuit.fetus import fetus
 from inseries.circuit.newborn import normal_newborn, parallel_newborn
-from inseries.circuit.orbit import FINE, Regulation, find_orbit
+from inseries.circuit.orbit import FINE, QUICK, Regulation, find_orbit
 from inseries.circuit.readouts import read
 from inseries.circuit.waveforms import waveforms
 from inseries.routes import (
+    arterial_switch,
     atrial_switch,
     coronary_need,
     newborn_reflex,
@@ -107,7 +108,24 @@ def test_vessels_of_the_wall_stay_open() -> None:
     assert waves.volume_ml("CA").min() > 0.0
 
 
-def test_the_body_pays_for_a_working_heart() -> None:
+def test_the_great_vessels_are_no_faster_than_a_step() -> None:
+    """Wide open and at a slow rate, quick and fine steps see the same flow and pressure."""
+    circuit = replace(with_coronaries(normal_newborn()), rate_per_min=90.0)
+    held = Regulation(
+        pressure_mmhg=55.0,
+        filling_mmhg=None,
+        resistance_low=0.5,
+        resistance_high=2.0,
+        bed=coronary_need(circuit, work=50.0),
+    )
+    quick, fine = (read(find_orbit(circuit, held, settings=each)) for each in (QUICK, FINE))
+    assert quick.flow_ml_s("coronary_bed") == pytest.approx(
+        fine.flow_ml_s("coronary_bed"), rel=0.01
+    )
+    assert quick.mean_mmhg("CA") == pytest.approx(fine.mean_mmhg("CA"), abs=0.5)
+
+
+def test_a_working_heart_gets_what_it_needs() -> None:
     """A heart that needs twice the flow gets it from a bed that widens."""
     circuit = with_coronaries(normal_newborn())
     held = {"pressure_mmhg": 55.0, "filling_mmhg": None, "resistance_low": 0.5}
@@ -249,6 +267,10 @@ def test_no_addition_takes_an_impossible_size(name: str, size: float) -> None:
         (lambda: with_aortic_leak(switched(), 0.6), "leak_out_of_bounds"),
         (lambda: with_coronaries(with_coronaries(switched())), "coronaries_already"),
         (lambda: with_coronaries(fetus()), "before_birth"),
+        (
+            lambda: arterial_switch(with_coronaries(mixing()), AFTER_BYPASS, relieve_outflow=True),
+            "coronaries_already",
+        ),
         (lambda: with_ostial_stenosis(switched(), 0.0), "closed"),
         (lambda: with_septum(switched(), elastance_mmhg_ml=0.0), "no_size"),
         (lambda: with_pericardium(switched(), volume_ml=0.0), "no_size"),

@@ -51,7 +51,7 @@ def arterial_switch(
     Raises
     ------
     RouteNotPossible
-        the circulations are not parallel
+        the circulations are not parallel, or there is a coronary bed already
     """
     if circuit.topology != "parallel":
         raise RouteNotPossible(
@@ -60,6 +60,13 @@ def arterial_switch(
             where="arterial switch",
             value=circuit.topology,
             remedy="a circuit before any switch",
+        )
+    if circuit.has_edge("coronary_bed"):
+        raise RouteNotPossible(
+            "a coronary bed lies in the wall of the ventricle that feeds the aorta",
+            code="coronaries_already",
+            where="arterial switch",
+            remedy="the coronary bed after the switch",
         )
     crossed = circuit.with_edge("lv_outlet", end="AoU").with_edge("rv_outlet", end="PA")
     crossed = crossed if keep_openings else _closed(crossed)
