@@ -19,7 +19,7 @@ from inseries.circuit.network import (
     Ventricle,
     Vessel,
 )
-from inseries.circuit.orbit import Settings, find_orbit
+from inseries.circuit.orbit import Bed, Reflex, Regulation, Settings, find_orbit
 
 if TYPE_CHECKING:
     from inseries.circuit.network import Circuit, Leaf
@@ -111,6 +111,19 @@ EDGES: tuple[Edge, ...] = (
 )
 SEPTUM = Septum(left="LV", right="RV", elastance_mmhg_ml=50.0, viscosity_mmhg_s_ml=0.3)
 SAC = Pericardium(around=("LV", "RV", "LA"), pressure_mmhg=0.5, exponent=4.0, volume_ml=30.0)
+
+# A body that answers by reflex, fills itself, and has a bed of its own; no bound is reached.
+ANSWERING = Regulation(
+    pressure_mmhg=66.0,
+    filling_mmhg=21.0,
+    flow_ml_s=15.0,
+    resistance_low=0.4,
+    resistance_high=2.5,
+    volume_low=0.5,
+    volume_high=2.0,
+    reflex=Reflex(gain=2.0, rate=0.4, strength=0.3, volume=0.1),
+    bed=Bed(flow_ml_s=0.8, resistance_low=0.2, resistance_high=4.0),
+)
 
 
 def every_law(*, mass_g: Leaf = 8.0, leak_area_cm2: Leaf = 0.01) -> Circuit:

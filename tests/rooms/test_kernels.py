@@ -254,14 +254,17 @@ def test_the_folder_of_compiled_kernels_follows_their_sources(
 ORBITS = """
 import numpy as np
 from rooms.circuit_samples import HELD, pump
+from rooms.law_samples import ANSWERING, every_law
 from inseries.circuit.newborn import normal_newborn
 from inseries.circuit.orbit import Settings, find_orbit
 
 few = Settings(steps=60)
 heavy = find_orbit(pump(inertance=0.01), settings=few)
 held = find_orbit(normal_newborn(), HELD, settings=few)
-for orbit in (heavy, held):
-    print(*orbit.part_readouts[0, :, :5].ravel(), orbit.beats[0])
+alone = find_orbit(every_law(), settings=few)
+abreast = find_orbit(every_law(mass_g=np.array([7.0, 8.0, 9.0])), ANSWERING, settings=few)
+for orbit in (heavy, held, alone, abreast):
+    print(*orbit.part_readouts[:, :, :].ravel(), *orbit.edge_flows_ml_s.ravel(), *orbit.beats)
 """
 
 
@@ -279,8 +282,12 @@ def _orbits(root: os.PathLike[str], without_compiler: str) -> list[list[float]]:
 
 
 def test_kernels_mean_the_same_as_plain_python(root: os.PathLike[str]) -> None:
-    """Without the compiler, where a wrong index raises, orbits come out the same."""
+    """Without the compiler, where a wrong index raises, orbits come out the same.
+
+    Light and heavy ways, a regulated newborn, every law alone, and three members of it abreast with
+    reflex and own bed.
+    """
     fast, plain = _orbits(root, "0"), _orbits(root, "1")
-    assert len(fast) == len(plain) == 2
+    assert len(fast) == len(plain) == 4
     for one, other in zip(fast, plain, strict=True):
         assert np.allclose(one, other, rtol=1e-6, atol=1e-6)

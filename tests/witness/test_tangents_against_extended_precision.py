@@ -14,31 +14,20 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 from numba import njit
-from rooms.law_samples import SAC, SEPTUM, every_law
+from rooms.law_samples import ANSWERING, SAC, SEPTUM, every_law
 
 from inseries.circuit.compiled import new_crew
 from inseries.circuit.flat import flatten
 from inseries.circuit.kernels.beats import next_beats_with_slopes
 from inseries.circuit.kernels.lanes import COMPILED, number_like
 from inseries.circuit.network import Atrium, SqueezedVessel, Ventricle, Vessel
-from inseries.circuit.orbit import ABREAST, Bed, Reflex, Regulation, find_orbit, regulation_rows
+from inseries.circuit.orbit import ABREAST, Regulation, find_orbit, regulation_rows
 
 if TYPE_CHECKING:
     from inseries.circuit.network import Circuit, Edge, Floats, Part
 
 LONG = np.longdouble
 STEPS, H = 50, LONG("1e-7")
-REGULATION = Regulation(
-    pressure_mmhg=66.0,
-    filling_mmhg=21.0,
-    flow_ml_s=15.0,
-    resistance_low=0.4,
-    resistance_high=2.5,
-    volume_low=0.5,
-    volume_high=2.0,
-    reflex=Reflex(gain=2.0, rate=0.4, strength=0.3, volume=0.1),
-    bed=Bed(flow_ml_s=0.8, resistance_low=0.2, resistance_high=4.0),
-)
 # Two needs of filling, so that once the flow decides and once the filling pressure.
 FLOWS = {"flow decides": 11.0, "filling decides": 20.0}
 
@@ -237,7 +226,7 @@ def test_tangents_against_extended_precision(
     starts: Floats, wish: str, abreast: int | None
 ) -> None:
     """Beat and Jacobian of a network with every law agree with the equations written down again."""
-    regulation = replace(REGULATION, flow_ml_s=FLOWS[wish])
+    regulation = replace(ANSWERING, flow_ml_s=FLOWS[wish])
     circuit = every_law()
     rows = starts[:1] if abreast is None else starts
     ends, slopes = _ours(circuit, rows, regulation, abreast)
