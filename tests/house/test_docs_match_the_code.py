@@ -74,6 +74,37 @@ def test_files_named_in_docs_exist() -> None:
     assert not missing
 
 
+LAW_FILES = sorted(
+    path
+    for folder in ("edges", "parts", "between")
+    for path in (SOURCE / "circuit" / "kernels" / folder).glob("*.py")
+    if path.stem != "__init__"
+)
+
+
+@pytest.mark.parametrize("law", LAW_FILES, ids=lambda path: path.stem)
+def test_a_law_has_its_page_with_its_symbols(law: Path) -> None:
+    """A page of physics names the file of a law, and its table has every symbol of the law."""
+    named = f"`{law.relative_to(ROOT).as_posix()}`"
+    pages = [page.read_text(encoding="utf-8") for page in (DOCS / "physics").glob("*.md")]
+    theirs = [text for text in pages if named in text]
+    assert theirs
+    tree = ast.parse(law.read_text(encoding="utf-8"))
+    slots = [
+        ast.literal_eval(node.value)
+        for node in tree.body
+        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "SLOTS"
+    ]
+    assert len(slots) == 1
+    assert any(set(slots[0]) <= _table_names(text) for text in theirs)
+
+
+def _table_names(text: str) -> set[str]:
+    """What the last column of a page's tables names in code."""
+    rows = [row.rstrip().rstrip("|").split("|") for row in text.splitlines() if row.startswith("|")]
+    return {name for row in rows for name in re.findall(r"`([^`]+)`", row[-1])}
+
+
 def _verbs() -> set[str]:
     from inseries.cli import main as mouth
 
