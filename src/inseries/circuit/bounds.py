@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NoReturn
 import numpy as np
 
 from inseries.base.errors import CircuitError
-from inseries.circuit.network import EDGE_NUMBERS, NOT_NUMBERS
+from inseries.circuit.network import EDGE_NUMBERS, NOT_NUMBERS, Atrium, SqueezedVessel, Ventricle
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 MAY_BE_ZERO = frozenset(
     {"area_cm2", "inertance_mmhg_s2_ml", "eddy_speed_cm_s", "leak_area_cm2", "share"}
 )
+# chosen: beats per minute that no child's heart reaches
+FASTEST_PER_MIN = 400.0
 
 
 def refuse_unfit(circuit: Circuit) -> None:
@@ -29,11 +31,17 @@ def refuse_unfit(circuit: Circuit) -> None:
         naming the part or edge, and the quantity
     """
     for where, name, value in _numbers(circuit):
-        smallest, largest = _extent(value)
-        if not (smallest > 0.0 or (smallest == 0.0 and name in MAY_BE_ZERO)) or largest == np.inf:
-            _refuse_number(f"{where}, {name}", smallest, largest)
+        smallest, highest = _extent(value)
+        if not (smallest > 0.0 or (smallest == 0.0 and name in MAY_BE_ZERO)) or highest == np.inf:
+            _refuse_number(f"{where}, {name}", smallest, highest)
+    fastest = largest(circuit.rate_per_min)
+    if fastest > FASTEST_PER_MIN:
+        _refuse("no heart beats so fast", "impossible_rate", "circuit, rate_per_min", fastest)
     for edge in circuit.edges:
         _refuse_inertance(edge)
+    for part in circuit.parts:
+        _refuse_course(part)
+    _refuse_neighbours(circuit)
 
 
 def _numbers(circuit: Circuit) -> Iterator[tuple[str, str, Leaf]]:
@@ -96,6 +104,39 @@ def _refuse_inertance(edge: Edge) -> None:
         _refuse("a valve has no inertance here", "valve_with_inertance", edge.name)
     if smallest == 0.0:
         _refuse("inertance for some members and not for others", "inertance_of_some", edge.name)
+
+
+def _refuse_course(part: Part) -> None:
+    """Refuses an activation that does not rise and fall once within the beat."""
+    if isinstance(part, Ventricle | Atrium):
+        start, rise, fall = part.activation
+        if not (abs(start) < np.inf and rise > 0.0 and fall > 0.0 and rise + fall <= 1.0):
+            course = tuple(part.activation)
+            _refuse("a chamber rises and falls once a beat", "no_such_course", part.name, course)
+
+
+def _refuse_neighbours(circuit: Circuit) -> None:
+    """Refuses walls and chambers that cannot be shared as is said."""
+    wall, sac = circuit.septum, circuit.pericardium
+    squeezed = [part for part in circuit.parts if isinstance(part, SqueezedVessel)]
+    if wall is not None and wall.left == wall.right:
+        _refuse("a septum lies between two chambers", "septum_of_one", "septum", wall.left)
+    if sac is not None and (not sac.around or len(set(sac.around)) < len(sac.around)):
+        _refuse("a sac holds each chamber once", "sac_twice", "pericardium", sac.around)
+    names = {part.name for part in squeezed}
+    for part in squeezed:
+        if part.by in names:
+            _refuse(
+                "a squeezed vessel squeezes no other", "squeezed_by_squeezed", part.name, part.by
+            )
+        if largest(part.share) > 1.0:
+            share = largest(part.share)
+            _refuse("a share is not above the whole", "more_than_all", f"{part.name}, share", share)
+    inside = names & set(sac.around if sac is not None else ())
+    if inside:
+        _refuse(
+            "a squeezed vessel bears the sac through its chamber", "squeezed_in_sac", min(inside)
+        )
 
 
 def _refuse(what: str, code: str, where: str, value: object = None) -> NoReturn:
