@@ -39,7 +39,7 @@ flat = flatten(circuit)
 steps, X = 100, np.array([10.0, 0.0])
 network = flat.network(steps)
 waves = [np.empty(steps * 2) for _ in range(3)]
-crew = compiled.new_crew(network, flat.theta.shape[1], flat.unknowns, 1, 0.0)
+crew = compiled.new_crew(network, flat.theta.shape[1], flat.unknowns, 0.0)
 compiled.single_beat(network, flat.theta[0], X, *waves, np.empty(4), crew.pool)
 print(X[0] / 0.5 - X[1] / 1.5, drop_after(1.0, 20.0, 2.0, 0.5 * 1.5 / 2.0, 6.0))
 

@@ -128,7 +128,7 @@ def one_beat(circuit: Circuit, state: list[float], *, steps: int) -> tuple[Float
     ways, parts = flat.edges.shape[0], flat.parts.shape[0]
     end = np.array(state, dtype=np.float64)
     waves = [np.empty(steps * n) for n in (end.size, parts, ways)]
-    crew = new_crew(network, row.size, flat.unknowns, 1, 0.0)
+    crew = new_crew(network, row.size, flat.unknowns, 0.0)
     single_beat(network, row, end, *waves, np.empty(2 * ways), crew.pool)
     volumes, *rest = [kept.reshape(steps, -1) for kept in waves]
     wave = np.hstack([volumes[:, :parts], *rest])

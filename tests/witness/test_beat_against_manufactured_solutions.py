@@ -199,7 +199,7 @@ def _end(
     ways, parts = flat.edges.shape[0], flat.parts.shape[0]
     end = np.array(start, dtype=np.float64)
     waves = [np.empty(steps * n) for n in (end.size, parts, ways)]
-    crew = new_crew(network, flat.theta.shape[1], flat.unknowns, 1, 0.0)
+    crew = new_crew(network, flat.theta.shape[1], flat.unknowns, 0.0)
     single_beat(network, flat.theta[0], end, *waves, np.empty(2 * ways), crew.pool)
     return end
 

@@ -194,7 +194,7 @@ def _activation(part: Ventricle | Atrium, share: LONG) -> LONG:
 def _tangents(net, numbers, crew, params, count, abreast):
     theta, trial, reg = numbers
     like = number_like(abreast)
-    next_beats_with_slopes(net, theta, trial, reg, crew, params, 0, count, like)
+    next_beats_with_slopes(net, theta, trial, reg, crew, params, count, like)
 
 
 def _ours(
@@ -204,11 +204,12 @@ def _ours(
     flat = flatten(circuit)
     network, count = flat.network(STEPS), y.shape[0]
     like = 0.0 if abreast is None else np.zeros(8)
-    crew = new_crew(network, flat.theta.shape[1], flat.unknowns, count, like)
+    crew = new_crew(network, flat.theta.shape[1], flat.unknowns, like)
+    crew.team[:count] = np.arange(count)
     theta = np.repeat(flat.theta, count, axis=0)
     reg = np.repeat(regulation_rows(regulation, flat), count, axis=0)
     _tangents(network, (theta, y, reg), crew, 2 + flat.beds, count, abreast)
-    return crew.g.copy(), crew.J + np.eye(flat.unknowns)
+    return crew.g[:count].copy(), crew.J[:count] + np.eye(flat.unknowns)
 
 
 @pytest.fixture(scope="module")

@@ -62,7 +62,7 @@ from inseries.circuit.kernels.search import (  # noqa: E402
     NOTES,
     Search,
     new_crew,
-    search_group,
+    search_block,
     watch_one,
 )
 from inseries.circuit.kernels.single import instant, single_beat  # noqa: E402
@@ -95,7 +95,7 @@ __all__ = [
     "kernel_digest",
     "new_crew",
     "pericardium",
-    "search_group",
+    "search_block",
     "septum",
     "single_beat",
     "watch_one",

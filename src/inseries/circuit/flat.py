@@ -168,6 +168,18 @@ def part_law(part: Part) -> tuple[int, Slots]:
 
 def edge_law(edge: Edge) -> tuple[int, Slots]:
     """Code of an edge's law, and its slots; a place that is shut in all members has none."""
+    code, slots = _law_of(edge)
+    if (edge.systemic or edge.self_regulated) and code != EDGE_LAWS["linear"].CODE:
+        raise CircuitError(
+            "only a plain resistance can be regulated",
+            code="not_a_bed",
+            where=edge.name,
+            remedy="the narrow place, valve or inertance on an edge of its own",
+        )
+    return code, slots
+
+
+def _law_of(edge: Edge) -> tuple[int, Slots]:
     if edge.own_law is not None:
         return _own_law(edge)
     if not edge.valve and any(largest(place.area_cm2) <= 0.0 for place in edge.restrictions):

@@ -20,7 +20,7 @@ from inseries.circuit.compiled import (
     Network,
     Search,
     new_crew,
-    search_group,
+    search_block,
 )
 from inseries.circuit.flat import Flat, flatten
 from inseries.circuit.network import Circuit, Floats, Leaf, Part, SqueezedVessel, Ventricle, Vessel
@@ -39,6 +39,9 @@ MOST_BEATS, WARM_BEATS, SECOND_WARM_BEATS = 300, 8, 120
 ACCEPTED_TOLERANCES = 10.0
 # derived: any number tells the kernels that members are computed abreast
 ABREAST = 1
+# chosen: members a thread takes at a time, and into how many such blocks a core's share is cut, so
+# that no core waits long for the last
+LARGEST_BLOCK, BLOCKS_A_CORE = 256, 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -295,16 +298,18 @@ class _Search:
         )
 
     def run(self, settings: Settings) -> None:
-        """Searches the orbits of all members, groups of them abreast on threads of our own."""
+        """Searches the orbits of all members, blocks of them on threads of our own."""
         network = self.flat.network(settings.steps)
         limits = Limits(settings.tolerance_ml, settings.most_beats, settings.warm_beats)
         members = self.flat.members
         if members == 1:
-            self._group(network, limits, None, 0)
+            self._block(network, limits, None, 1, 0)
             return
-        firsts = range(0, members, WIDTH)
-        work = partial(self._group, network, limits, ABREAST)
-        workers = min(len(firsts), os.cpu_count() or 1)
+        cores = os.cpu_count() or 1
+        block = min(LARGEST_BLOCK, max(WIDTH, -(-members // (BLOCKS_A_CORE * cores))))
+        firsts = range(0, members, block)
+        work = partial(self._block, network, limits, ABREAST, block)
+        workers = min(len(firsts), cores)
         if workers == 1:
             for first in firsts:
                 work(first)
@@ -312,14 +317,16 @@ class _Search:
         with ThreadPoolExecutor(workers) as pool:
             list(pool.map(work, firsts))
 
-    def _group(self, network: Network, limits: Limits, abreast: int | None, first: int) -> None:
-        """Searches the members that are computed together from ``first`` on."""
+    def _block(
+        self, network: Network, limits: Limits, abreast: int | None, block: int, first: int
+    ) -> None:
+        """Searches a block of members from ``first`` on; a member's way is its own in any block."""
         members, slots = self.flat.theta.shape
-        count = min(members - first, 1 if abreast is None else WIDTH)
+        count = min(members - first, block)
         like = 0.0 if abreast is None else np.zeros(WIDTH)
-        crew = new_crew(network, slots, self.flat.unknowns, count, like)
+        crew = new_crew(network, slots, self.flat.unknowns, like)
         notes, best = np.zeros((count, NOTES), dtype=np.int64), np.zeros(count)
-        search_group(self.found, network, crew, notes, best, first, limits, abreast)
+        search_block(self.found, network, crew, notes, best, first, limits, abreast)
 
     def accept(self, gap_ml: float) -> None:
         """Members left within a small change of repeating count as settled.

@@ -68,7 +68,7 @@ def waveforms(source: Circuit | Orbit, member: int = 0, *, settings: Settings = 
     flows = np.empty(rows * flat.edges.shape[0])
     member_of = (flat.theta[member], orbit.unknowns[member], orbit.regulated[member])
     network, both = flat.network(rows), np.empty(2 * flat.edges.shape[0])
-    crew = new_crew(network, flat.theta.shape[1], flat.unknowns, 1, 0.0)
+    crew = new_crew(network, flat.theta.shape[1], flat.unknowns, 0.0)
     watch_one(network, *member_of, crew, volumes, pressures, flows, both)
     period = float(60.0 / np.broadcast_to(orbit.as_regulated().rate_per_min, orbit.members)[member])
     return Waveforms(

@@ -24,6 +24,7 @@ from inseries.circuit.kernels.layout import (
     SEEN,
     SLOT,
     Floats,
+    Ints,
     groups,
     spot,
 )
@@ -32,7 +33,7 @@ from inseries.circuit.kernels.slopes import slopes_beat
 
 
 class Crew(NamedTuple):
-    """Flat arrays of numbers that a group of members works in; the last three are plain floats."""
+    """What a team of members works in: flat arrays of numbers, then plain floats and integers."""
 
     row: Floats  # theta as regulated
     X: Floats
@@ -46,6 +47,8 @@ class Crew(NamedTuple):
     g: Floats  # shape (count, n)
     J: Floats  # shape (count, n, n)
     small: Floats  # shape (2 + SEEN, n)
+    team: Ints  # which member sits in which lane
+    drifts: Ints  # slots that tangents follow, of every part and edge, then of septum and sac
 
 
 @njit(**COMPILED)
@@ -158,36 +161,36 @@ def slopes_of(net, y, reg, crew, params, lane, J, like):
 
 
 @njit(**COMPILED)
-def next_beats(net, theta, trial, reg, crew, first, count, like):
-    """One beat of members first to first + count - 1 from ``trial``, into the rows of ``g``."""
+def next_beats(net, theta, trial, reg, crew, count, like):
+    """One beat of the first ``count`` of the crew's team from ``trial``, into the rows of ``g``."""
     W = width(like)
     for lane in range(W):
-        m = first + min(lane, count - 1)
+        m = crew.team[min(lane, count - 1)]
         seat(net, theta[m], trial[m], reg[m], crew, lane, like)
     beat(net, crew.row, crew.X, crew.X.size // W, crew.seen, crew.pool, like)
     for lane in range(count):
-        m = first + lane
+        m = crew.team[lane]
         rise_from(net, trial[m], reg[m], crew, lane, crew.g[lane], like)
 
 
 @njit(**COMPILED)
-def next_beats_with_slopes(net, theta, trial, reg, crew, params, first, count, like):
+def next_beats_with_slopes(net, theta, trial, reg, crew, params, count, like):
     """The same, and the Jacobian of g(y) - y of every member into ``J``."""
     W = width(like)
     crew.TX[:] = 0.0
     crew.dtheta[:] = 0.0
     for lane in range(W):
-        m = first + min(lane, count - 1)
+        m = crew.team[min(lane, count - 1)]
         seat(net, theta[m], trial[m], reg[m], crew, lane, like)
         seed(net, theta[m], trial[m], reg[m], crew, params, lane, like)
     size = crew.X.size // W
     numbers = groups(params, like)
     wide = groups(size - 1, like) + numbers
     slopes_beat(
-        net, crew.row, crew.X, size, crew.seen, crew.TX, wide, crew.dtheta, numbers, crew.Tseen,
-        crew.pool, crew.Tpool, like,
+        net, crew.row, crew.X, size, crew.seen, crew.TX, wide, crew.dtheta, numbers, crew.drifts,
+        crew.Tseen, crew.pool, crew.Tpool, like,
     )  # fmt: skip
     for lane in range(count):
-        m = first + lane
+        m = crew.team[lane]
         rise_from(net, trial[m], reg[m], crew, lane, crew.g[lane], like)
         slopes_of(net, trial[m], reg[m], crew, params, lane, crew.J[lane], like)

@@ -30,6 +30,7 @@ from inseries.circuit.kernels.layout import (
     PART_READOUTS,
     SEEN,
     SETTLED,
+    SLOTS,
     STATE,
     Floats,
     Ints,
@@ -180,7 +181,7 @@ def go_on(parts, size, y, kept, trial, inverse, J, step, notes, best, gap):
 
 
 @njit(**COMPILED)
-def search_group(
+def search_block(
     find: Search,
     net: Network,
     crew: Crew,
@@ -190,62 +191,80 @@ def search_group(
     limits: Limits,
     abreast: int | None,
 ) -> None:
-    """Searches the orbits of a group of members from ``first`` on together, and reads them out.
+    """Searches the orbits of a block of members from ``first`` on, and reads them out.
 
-    ``notes`` (zeros) has a row a member. ``abreast`` is None for one member, or anything else for
-    up to WIDTH of them in lanes.
+    ``notes`` (zeros) has a row a member. ``abreast`` is None for one member alone, or anything else
+    for teams of up to WIDTH in lanes: who has settled makes room for the next, and who wants a
+    Jacobian waits for others who do.
     """
     like = number_like(abreast)
     size, params, count = crew.X.size // width(like), 2 + beds(net), notes.shape[0]
-    for lane in range(count):
-        m = first + lane
-        notes[lane, KNOWN] = find.known[m]
-        notes[lane, PLAIN] = limits.warm_beats
-        best[lane] = FARTHEST
-        find.trial[m, :] = find.y[m]
-        if notes[lane, KNOWN] == 0 and limits.warm_beats == 0:
-            notes[lane, WANTS] = 1
-    busy = count
+    for k in range(count):
+        begin(find, first + k, notes[k], limits)
+        best[k] = FARTHEST
+    busy, wants = pick(notes, first, crew.team)
     while busy > 0:
-        if wanted(notes):
-            next_beats_with_slopes(
-                net, find.theta, find.trial, find.reg, crew, params, first, count, like
-            )
+        if wants:
+            next_beats_with_slopes(net, find.theta, find.trial, find.reg, crew, params, busy, like)
         else:
-            next_beats(net, find.theta, find.trial, find.reg, crew, first, count, like)
-        busy = 0
-        for lane in range(count):
-            m = first + lane
-            if notes[lane, DONE] == 0:
-                best[lane], find.gap[m], find.worst[m] = hear(
-                    net.parts, size, limits, find.y[m], find.g[m], find.trial[m], find.inverse[m],
-                    crew.g[lane], crew.J[lane], crew.small, notes[lane], best[lane],
-                )  # fmt: skip
-            busy += 1 - notes[lane, DONE]
-    for lane in range(count):
-        find.known[first + lane] = notes[lane, KNOWN]
-        find.beats[first + lane] = notes[lane, BEATS]
-        find.status[first + lane] = notes[lane, ENDED]
-    read_group(find, net, first, count, crew, like)
+            next_beats(net, find.theta, find.trial, find.reg, crew, busy, like)
+        for lane in range(busy):
+            m = crew.team[lane]
+            best[m - first], find.gap[m], find.worst[m] = hear(
+                net.parts, size, limits, find.y[m], find.g[m], find.trial[m], find.inverse[m],
+                crew.g[lane], crew.J[lane], crew.small, notes[m - first], best[m - first],
+            )  # fmt: skip
+        busy, wants = pick(notes, first, crew.team)
+    for k in range(count):
+        find.known[first + k] = notes[k, KNOWN]
+        find.beats[first + k] = notes[k, BEATS]
+        find.status[first + k] = notes[k, ENDED]
+    for k in range(0, count, width(like)):
+        busy = min(width(like), count - k)
+        for lane in range(busy):
+            crew.team[lane] = first + k + lane
+        read_team(find, net, busy, crew, like)
 
 
 @njit(**COMPILED)
-def wanted(notes):
-    """Whether any member that is still busy wants a Jacobian."""
-    for lane in range(notes.shape[0]):
-        if notes[lane, DONE] == 0 and notes[lane, WANTS] == 1:
-            return True
-    return False
+def begin(find, m, notes, limits):
+    """Notes of a member before its first beat, and where that starts."""
+    notes[KNOWN] = find.known[m]
+    notes[PLAIN] = limits.warm_beats
+    for i in range(find.y.shape[1]):
+        find.trial[m, i] = find.y[m, i]
+    if notes[KNOWN] == 0 and limits.warm_beats == 0:
+        notes[WANTS] = 1
 
 
 @njit(**COMPILED)
-def read_group(find, net, first, count, crew, like):
-    """One beat more of every member, watched closely, into its read-outs."""
+def pick(notes, first, team):
+    """Fills the team with members that are not done; how many, and whether they want Jacobians.
+
+    Those who do are taken when a whole team of them waits, or more of them than others are left.
+    """
+    waiting, ready = 0, 0
+    for k in range(notes.shape[0]):
+        if notes[k, DONE] == 0:
+            waiting += notes[k, WANTS]
+            ready += 1 - notes[k, WANTS]
+    wants = waiting >= team.size or waiting > ready
+    busy = 0
+    for k in range(notes.shape[0]):
+        if busy < team.size and notes[k, DONE] == 0 and (notes[k, WANTS] == 1) == wants:
+            team[busy] = first + k
+            busy += 1
+    return busy, wants
+
+
+@njit(**COMPILED)
+def read_team(find, net, count, crew, like):
+    """One beat more of every member of the team, watched closely, into its read-outs."""
     W = width(like)
     size, steps = crew.X.size // W, (net.act.shape[1] - 1) // 2
     parts, ways = net.parts.shape[0], net.edges.shape[0]
     for lane in range(W):
-        m = first + min(lane, count - 1)
+        m = crew.team[min(lane, count - 1)]
         seat(net, find.theta[m], find.y[m], find.reg[m], crew, lane, like)
     waves = crew.waves
     wave_X, free = cut(waves, 0, steps * size, like), steps * size
@@ -258,7 +277,7 @@ def read_group(find, net, first, count, crew, like):
     stresses(net, crew.row, size, wave_X, wave_S, crew.pool, like)
     read_out(net, crew.row, size, wave_X, wave_P, wave_S, part, like)
     for lane in range(count):
-        m = first + lane
+        m = crew.team[lane]
         for i in range(parts):
             for j in range(PART_READOUTS):
                 find.part[m, i, j] = part[(PART_READOUTS * i + j) * W + lane]
@@ -285,8 +304,8 @@ def watch_one(
     full_beat(net, crew.row, crew.X, size, wave_X, wave_P, wave_Q, both, crew.pool, 0.0)
 
 
-def new_crew(net: Network, slots: int, columns: int, count: int, like: float | Floats) -> Crew:
-    """Room for a group of ``count`` members whose theta has so many slots; made outside kernels."""
+def new_crew(net: Network, slots: int, columns: int, like: float | Floats) -> Crew:
+    """Room for a team whose theta has so many slots and y so many columns; made outside kernels."""
     W, params = np.size(like), 2 + int(np.any(net.edges[:, AS] == BED_FLOW))
     parts, ways = net.parts.shape[0], net.edges.shape[0]
     size = parts + int(np.sum(net.edges[:, STATE] >= 0)) + min(net.septum.size, 1)
@@ -305,12 +324,21 @@ def new_crew(net: Network, slots: int, columns: int, count: int, like: float | F
         pool=np.empty(pool * W),
         Tpool=np.empty((3 * size + parts + 3) * wide * WIDTH),
         waves=np.zeros(waves * W),
-        g=np.empty((count, columns)),
-        J=np.empty((count, columns, columns)),
+        g=np.empty((W, columns)),
+        J=np.empty((W, columns, columns)),
         small=np.empty((2 + SEEN, columns)),
+        team=np.zeros(W, dtype=np.int64),
+        drifts=drifts(net),
     )
 
 
 def ways_to_hold(columns: int, W: int) -> int:
     """How many lanes hold so many tangent columns."""
     return -(-columns // WIDTH) if W == 1 else columns
+
+
+def drifts(net: Network) -> Ints:
+    """Slots that the tangents of a search follow: those that regulation changes."""
+    muscle = np.where(net.parts[:, LAW] == fibre.CODE, net.parts[:, SLOTS], 0)
+    held = np.where(net.edges[:, AS] >= 0, net.edges[:, SLOTS], 0)
+    return np.concatenate([muscle, held, [0, 0]])

@@ -30,7 +30,6 @@ from inseries.circuit.kernels.layout import (
     LAW,
     SEEN,
     SLOT,
-    SLOTS,
     START,
     STATE,
     clear,
@@ -55,7 +54,7 @@ def rise(slope, from_rows, i, wide, partials, dtheta, s, slots, params, to_rows,
     lanes = no_lanes()
     for c in range(wide):
         store(to_rows, k * wide + c, slope * load(from_rows, i * wide + c, lanes))
-    for c in range(params):
+    for c in range(params if slots > 0 else 0):
         at = k * wide + wide - params + c
         more = drift(partials, dtheta, s, slots, c, params, like)
         store(to_rows, at, load(to_rows, at, lanes) + more)
@@ -80,12 +79,12 @@ def lend_rows(septum, TY, sign, wide):
 
 @njit(**INLINED)
 def pressure_tangents(
-    parts, septum, sac, row, slope, partials, TY, dtheta, params, wide, TP, shared, like
+    parts, septum, sac, row, slope, partials, TY, dtheta, params, drifts, wide, TP, shared, like
 ):
     """Tangents of all pressures from those of the state."""
     lend_rows(septum, TY, 1.0, wide)
     for i in range(parts.shape[0]):
-        s, n = parts[i, SLOT], parts[i, SLOTS]
+        s, n = parts[i, SLOT], drifts[i]
         rise(load(slope, i, like), TY, i, wide, partials, dtheta, s, n, params, TP, i, like)
     lend_rows(septum, TY, -1.0, wide)
     if sac.size > 0:
@@ -96,7 +95,8 @@ def pressure_tangents(
                 total = total + load(TY, sac[j] * wide + c, lanes)
             store(shared, c, total)
         stiff = load(slope, parts.shape[0], like)
-        rise(stiff, shared, 0, wide, partials, dtheta, sac[0], 3, params, shared, 1, like)
+        n = drifts[drifts.size - 1]
+        rise(stiff, shared, 0, wide, partials, dtheta, sac[0], n, params, shared, 1, like)
         for j in range(1, sac.size):
             for c in range(wide):
                 at = sac[j] * wide + c
@@ -108,8 +108,9 @@ def pressure_tangents(
 
 @njit(**INLINED)
 def flow_tangents(
-    edges, slope, by_state, partials, TY, TP, dtheta, params, wide, TQ, TD, weight, Tseen, like
-):
+    edges, slope, by_state, partials, TY, TP, dtheta, params, drifts, parts, wide, TQ, TD, weight,
+    Tseen, like,
+):  # fmt: skip
     """Tangents of all flows into those of the state's rate, and of what regulation sees."""
     lanes = no_lanes()
     first = wide - params
@@ -120,8 +121,8 @@ def flow_tangents(
         g = load(slope, e, like)
         for c in range(wide):
             store(TQ, c, g * (load(TP, a + c, lanes) - load(TP, b + c, lanes)))
-        s, n = edges[e, SLOT], edges[e, SLOTS]
-        for c in range(params):
+        s, n = edges[e, SLOT], drifts[parts + e]
+        for c in range(params if n > 0 else 0):
             more = drift(partials, dtheta, s, n, c, params, like)
             store(TQ, first + c, load(TQ, first + c, lanes) + more)
         if k >= 0:
@@ -141,7 +142,9 @@ def flow_tangents(
 
 
 @njit(**INLINED)
-def septum_tangents(septum, e, slope, by_state, partials, TY, TP, dtheta, params, wide, TD, like):
+def septum_tangents(
+    septum, e, slope, by_state, partials, TY, TP, dtheta, params, slots, wide, TD, like
+):
     """Tangents of the septum's shift, whose slopes lie at place e."""
     lanes = no_lanes()
     if septum.size > 0:
@@ -153,7 +156,7 @@ def septum_tangents(septum, e, slope, by_state, partials, TY, TP, dtheta, params
             )
             if c >= wide - params:
                 d = c - wide + params
-                rate = rate + drift(partials, dtheta, septum[3], 2, d, params, like)
+                rate = rate + drift(partials, dtheta, septum[3], slots, d, params, like)
             store(TD, k + c, rate)
 
 
@@ -181,10 +184,13 @@ def advance_tangents(TX, dX, TD, step, dtheta, params, wide, share, size, TY, li
 
 
 @njit(**COMPILED)
-def slopes_beat(net, row, X, size, seen, TX, wide, dtheta, params, Tseen, pool, Tpool, like):
+def slopes_beat(
+    net, row, X, size, seen, TX, wide, dtheta, params, drifts, Tseen, pool, Tpool, like
+):
     """Carries the state X and its tangents TX through one period, in place.
 
-    ``seen`` and ``Tseen`` take what regulation sees and its tangents.
+    ``seen`` and ``Tseen`` take what regulation sees and its tangents. ``drifts`` says how many
+    slots of every part and edge, then of septum and sac, ``dtheta`` may change.
     """
     parts, edges, septum, sac, act, watch = (
         net.parts, net.edges, net.septum, net.sac, net.act, net.watch,
@@ -226,28 +232,18 @@ def slopes_beat(net, row, X, size, seen, TX, wide, dtheta, params, Tseen, pool, 
             flows(edges, septum, count, row, Y, P, Q, dX, slope_Q, by_state, partials, like)
             see(watch, edges, P, Q, weight, seen, like)
             pressure_tangents(
-                parts,
-                septum,
-                sac,
-                row,
-                slope_P,
-                partials,
-                TY,
-                dtheta,
-                params,
-                wide,
-                TP,
-                shared,
-                like,
-            )
+                parts, septum, sac, row, slope_P, partials, TY, dtheta, params, drifts, wide, TP,
+                shared, like,
+            )  # fmt: skip
             clear(TD, size * wide, lanes)
             flow_tangents(
-                edges, slope_Q, by_state, partials, TY, TP, dtheta, params, wide, TQ, TD,
-                weight, Tseen, like,
+                edges, slope_Q, by_state, partials, TY, TP, dtheta, params, drifts, count, wide,
+                TQ, TD, weight, Tseen, like,
             )  # fmt: skip
             septum_tangents(
-                septum, ways, slope_Q, by_state, partials, TY, TP, dtheta, params, wide, TD, like
-            )
+                septum, ways, slope_Q, by_state, partials, TY, TP, dtheta, params,
+                drifts[count + ways], wide, TD, like,
+            )  # fmt: skip
             see_tangents(watch, TP, weight, wide, Tseen)
             advance(total, dX, WEIGHTS[m], size, total, like)
             for k in range(size * wide):

@@ -1,7 +1,7 @@
 """A sac around all chambers: each bears P_c = p_0 (exp(n (ΣV/V_c - 1)) - exp(-n)) more.
 
 ΣV is the blood in the chambers inside, V_c the volume at which the sac begins to resist. Slots:
-``p_0`` (mmHg), ``n``, ``W`` = 1/V_c (1/mL). Source: freeman1985 in form.
+``p_0`` (mmHg), ``n``, ``W`` = 1/V_c (1/mL). Source: freeman1984 in form.
 """
 
 from __future__ import annotations
