@@ -140,6 +140,16 @@ def test_a_search_that_does_not_end_says_after_what_and_where() -> None:
     assert told.unit == "mL"
 
 
+def test_a_column_by_its_law_is_named_when_it_changes_most() -> None:
+    """A flow that is a state by its own law has its place among the names of what changes."""
+    law = OwnLaw(name="column", numbers={"R": 0.2, "B": 0.01, "L": 0.02})
+    quick = replace(every_law(), rate_per_min=260.0)
+    quick = quick.with_edge("arch", inertance_mmhg_s2_ml=0.0, own_law=law)
+    with pytest.raises(NotPeriodic) as refused:
+        find_orbit(quick, settings=Settings(most_beats=1))
+    assert refused.value.where.endswith(", arch")
+
+
 def test_what_runs_away_stops_at_once() -> None:
     """Steps too long for the septum blow up: said within a few beats, neither hung nor NaN."""
     orbit = find_orbit(every_law(), settings=Settings(steps=12), check=False)

@@ -418,7 +418,8 @@ def _unknown(orbit: Orbit, member: int) -> str:
     others = len(circuit.parts) - 1
     if place < others:
         return circuit.parts[place].name
-    heavy = [edge.name for edge in circuit.edges if np.max(edge.inertance_mmhg_s2_ml) > 0.0]
+    rows = flatten(circuit).edges
+    heavy = [edge.name for edge, row in zip(circuit.edges, rows, strict=True) if row[5] >= 0]
     names = heavy + (["septum"] if circuit.septum else []) + ["total volume", "tone", "own bed"]
     return names[place - others]
 
