@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from math import exp, inf, isnan, log, nan
+from math import atan, exp, inf, isnan, log, nan
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,6 +15,7 @@ from rooms.circuit_samples import one_beat, two_vessels
 from inseries.circuit import compiled
 from inseries.circuit.kernels.between import pericardium, septum
 from inseries.circuit.kernels.edges import (
+    blended,
     column,
     leaky_valve,
     linear,
@@ -23,7 +24,7 @@ from inseries.circuit.kernels.edges import (
     valve,
 )
 from inseries.circuit.kernels.edges import pump as pump_law
-from inseries.circuit.kernels.elementary import cube_root, exponential, logarithm
+from inseries.circuit.kernels.elementary import arctangent, cube_root, exponential, logarithm
 from inseries.circuit.kernels.linear import invert
 from inseries.circuit.kernels.parts import elastance, fibre, squeezed, vessel
 from inseries.circuit.kernels.root import broyden, distance, newton_step
@@ -118,6 +119,8 @@ LAWS = {
     "leaky valve": (leaky_valve.flow, (-7.0,), leaky_valve.slots(0.1, 0.02, 3.0)),
     "column": (column.rate, (7.0, 12.0), column.slots(0.1, 0.02, 0.01)),
     "two ways": (two_way.flow, (-7.0,), two_way.slots(0.1, 50.0)),
+    "blended, shut": (blended.flow, (-0.02,), blended.slots(0.1, 50.0, 100.0)),
+    "blended, open": (blended.flow, (0.02,), blended.slots(0.1, 50.0, 100.0)),
     "pump": (pump_law.flow, (-7.0,), pump_law.slots(0.1, 0.02, 60.0)),
     "vessel": (vessel.pressure, (4.0,), vessel.slots(0.2)),
     "elastance": (elastance.pressure, (4.0, 0.3), elastance.slots(1.0, 3.0, 1.5)),
@@ -157,6 +160,8 @@ SLOT_NAMES = {
     "leaky valve": leaky_valve.SLOTS,
     "column": column.SLOTS,
     "two ways": two_way.SLOTS,
+    "blended, shut": blended.SLOTS,
+    "blended, open": blended.SLOTS,
     "pump": pump_law.SLOTS,
     "vessel": vessel.SLOTS,
     "elastance": elastance.SLOTS,
@@ -197,6 +202,12 @@ def test_inverse_of_a_matrix_that_needs_pivots() -> None:
     inverse = np.empty_like(matrix)
     assert invert(matrix.copy(), inverse)
     assert np.allclose(matrix @ inverse, np.eye(3), atol=1e-12)
+
+
+@pytest.mark.parametrize("x", [-1e9, -30.0, -1.0, -1e-9, 0.0, 0.3, 2.0, 400.0])
+def test_arctangent_against_the_library(x: float) -> None:
+    """The angle that valves are blended by is that of the standard library."""
+    assert arctangent(x) == pytest.approx(atan(x), rel=1e-10, abs=1e-15)
 
 
 @pytest.mark.parametrize("bad", [[[1.0, 2.0], [2.0, 4.0]], [[nan, 1.0], [1.0, 1.0]]])

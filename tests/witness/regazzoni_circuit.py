@@ -11,6 +11,7 @@ the beat, together with the ventricles. It is taken over as it stands.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -38,6 +39,8 @@ START_PRESSURE_MMHG = {"SA": 87.675, "SV": 35.898, "PA": 19.545, "PV": 15.004}
 COMPLIANCE_ML_MMHG = {"SA": 1.372, "PA": 20.0, "PV": 16.0, "SV": 11.363}
 # published: regazzoni2022, as carried, mmHg s/mL: an open valve, and a closed one
 OPEN, CLOSED = 0.0075, 75006.2
+# published: circulation2026: steepness, 1/mmHg, with which the package blends the two
+STEEPNESS = 100.0 * math.pi
 # chosen: an adult's blood, which no signal here depends on
 BLOOD = Blood(
     haemoglobin_g_dl=14.0, capacity_ml_g=1.36, consumption_ml_min=250.0, lung_saturation=0.97
@@ -131,15 +134,15 @@ SIGNALS = (
 )
 
 
-def adult() -> Circuit:
-    """The published adult as one circulation."""
+def adult(*, blended: bool = False) -> Circuit:
+    """The published adult as one circulation; ``blended`` as the package writes its valves."""
     pressures = START_PRESSURE_MMHG.items()
     stretched = [COMPLIANCE_ML_MMHG[name] * pressure for name, pressure in pressures]
     vessels = [
         Vessel(name=name, compliance_ml_mmhg=compliance)
         for name, compliance in COMPLIANCE_ML_MMHG.items()
     ]
-    return Circuit(
+    circuit = Circuit(
         topology="series",
         parts=(*CHAMBERS, *vessels),
         edges=EDGES,
@@ -149,6 +152,12 @@ def adult() -> Circuit:
         pressure_part="SA",
         filling_part="LA",
     )
+    if not blended:
+        return circuit
+    law = OwnLaw(name="blended", numbers={"R_f": OPEN, "R_b": CLOSED, "k": STEEPNESS})
+    for valve in ("mitral", "aortic", "tricuspid", "pulmonary"):
+        circuit = circuit.with_edge(valve, own_law=law)
+    return circuit
 
 
 def signals(orbit: Orbit, settings: Settings = ADULT) -> Floats:

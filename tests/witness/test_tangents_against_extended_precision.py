@@ -13,13 +13,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from numba import njit
 from rooms.law_samples import ANSWERING, SAC, SEPTUM, every_law
 
-from inseries.circuit.compiled import new_crew
+from inseries.circuit.compiled import beat_with_slopes, new_crew
 from inseries.circuit.flat import flatten
-from inseries.circuit.kernels.beats import next_beats_with_slopes
-from inseries.circuit.kernels.lanes import COMPILED, number_like
 from inseries.circuit.network import Atrium, SqueezedVessel, Ventricle, Vessel
 from inseries.circuit.orbit import ABREAST, Regulation, find_orbit, regulation_rows
 
@@ -190,13 +187,6 @@ def _activation(part: Ventricle | Atrium, share: LONG) -> LONG:
     return (1 + np.cos(pi * (since - rise) / fall)) / 2 if since < rise + fall else LONG(0)
 
 
-@njit(**{**COMPILED, "cache": False})
-def _tangents(net, numbers, crew, params, count, abreast):
-    theta, trial, reg = numbers
-    like = number_like(abreast)
-    next_beats_with_slopes(net, theta, trial, reg, crew, params, count, like)
-
-
 def _ours(
     circuit: Circuit, y: Floats, regulation: Regulation, abreast: int | None
 ) -> tuple[Floats, Floats]:
@@ -208,7 +198,7 @@ def _ours(
     crew.team[:count] = np.arange(count)
     theta = np.repeat(flat.theta, count, axis=0)
     reg = np.repeat(regulation_rows(regulation, flat), count, axis=0)
-    _tangents(network, (theta, y, reg), crew, 2 + flat.beds, count, abreast)
+    beat_with_slopes(network, theta, y, reg, crew, 2 + flat.beds, abreast, None)
     return crew.g[:count].copy(), crew.J[:count] + np.eye(flat.unknowns)
 
 

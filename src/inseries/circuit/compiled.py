@@ -47,6 +47,7 @@ numba.core.config.CACHE_DIR = str(cache_folder())  # pyright: ignore[reportAttri
 
 from inseries.circuit.kernels import edges, parts  # noqa: E402 - after the folder
 from inseries.circuit.kernels.activation import activated  # noqa: E402
+from inseries.circuit.kernels.beats import Crew  # noqa: E402
 from inseries.circuit.kernels.between import pericardium, septum  # noqa: E402
 from inseries.circuit.kernels.lanes import WIDTH  # noqa: E402
 from inseries.circuit.kernels.layout import (  # noqa: E402
@@ -58,14 +59,16 @@ from inseries.circuit.kernels.layout import (  # noqa: E402
     Limits,
     Network,
 )
+from inseries.circuit.kernels.regulate import next_own, next_tone, next_total  # noqa: E402
 from inseries.circuit.kernels.search import (  # noqa: E402
     NOTES,
     Search,
     new_crew,
+    read_block,
     search_block,
     watch_one,
 )
-from inseries.circuit.kernels.single import instant, single_beat  # noqa: E402
+from inseries.circuit.kernels.single import beat_with_slopes, instant, single_beat  # noqa: E402
 
 
 def _laws(folder: ModuleType) -> dict[str, ModuleType]:
@@ -87,14 +90,20 @@ __all__ = [
     "PART_READOUTS",
     "REGULATION",
     "WIDTH",
+    "Crew",
     "Limits",
     "Network",
     "Search",
     "activated",
+    "beat_with_slopes",
     "instant",
     "kernel_digest",
     "new_crew",
+    "next_own",
+    "next_tone",
+    "next_total",
     "pericardium",
+    "read_block",
     "search_block",
     "septum",
     "single_beat",

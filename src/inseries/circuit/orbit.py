@@ -20,6 +20,7 @@ from inseries.circuit.compiled import (
     Network,
     Search,
     new_crew,
+    read_block,
     search_block,
 )
 from inseries.circuit.flat import Flat, flatten
@@ -327,6 +328,7 @@ class _Search:
         crew = new_crew(network, slots, self.flat.unknowns, like)
         notes, best = np.zeros((count, NOTES), dtype=np.int64), np.zeros(count)
         search_block(self.found, network, crew, notes, best, first, limits, abreast)
+        read_block(self.found, network, crew, first, count, abreast)
 
     def accept(self, gap_ml: float) -> None:
         """Members left within a small change of repeating count as settled.

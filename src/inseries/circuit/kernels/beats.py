@@ -11,7 +11,6 @@ from typing import NamedTuple
 
 from numba import njit
 
-from inseries.circuit.kernels.beat import beat
 from inseries.circuit.kernels.lanes import COMPILED, width
 from inseries.circuit.kernels.layout import (
     AS,
@@ -29,7 +28,6 @@ from inseries.circuit.kernels.layout import (
     spot,
 )
 from inseries.circuit.kernels.regulate import regulate, regulate_slopes
-from inseries.circuit.kernels.slopes import slopes_beat
 
 
 class Crew(NamedTuple):
@@ -49,6 +47,7 @@ class Crew(NamedTuple):
     small: Floats  # shape (2 + SEEN, n)
     team: Ints  # which member sits in which lane
     drifts: Ints  # slots that tangents follow, of every part and edge, then of septum and sac
+    given: Floats  # changes of theta that a caller adds to ``dtheta``
 
 
 @njit(**COMPILED)
@@ -103,7 +102,7 @@ def rise_from(net, y, reg, crew, lane, g, like):
 
 
 @njit(**COMPILED)
-def seed(net, theta, y, reg, crew, params, lane, like):
+def seed(net, y, reg, crew, params, lane, like):
     """Tangents of a lane before the beat: one column an unknown, those with tone and own last."""
     W = width(like)
     row, TX, dtheta = crew.row, crew.TX, crew.dtheta
@@ -161,36 +160,34 @@ def slopes_of(net, y, reg, crew, params, lane, J, like):
 
 
 @njit(**COMPILED)
-def next_beats(net, theta, trial, reg, crew, count, like):
-    """One beat of the first ``count`` of the crew's team from ``trial``, into the rows of ``g``."""
-    W = width(like)
-    for lane in range(W):
+def seat_team(net, theta, y, reg, crew, count, like):
+    """Puts the first ``count`` of the crew's team into its lanes; the last one fills the rest."""
+    for lane in range(width(like)):
         m = crew.team[min(lane, count - 1)]
-        seat(net, theta[m], trial[m], reg[m], crew, lane, like)
-    beat(net, crew.row, crew.X, crew.X.size // W, crew.seen, crew.pool, like)
-    for lane in range(count):
-        m = crew.team[lane]
-        rise_from(net, trial[m], reg[m], crew, lane, crew.g[lane], like)
+        seat(net, theta[m], y[m], reg[m], crew, lane, like)
 
 
 @njit(**COMPILED)
-def next_beats_with_slopes(net, theta, trial, reg, crew, params, count, like):
-    """The same, and the Jacobian of g(y) - y of every member into ``J``."""
-    W = width(like)
+def seed_team(net, y, reg, crew, params, like):
+    """Tangents of the whole team before the beat, after ``seat_team``."""
     crew.TX[:] = 0.0
     crew.dtheta[:] = 0.0
-    for lane in range(W):
-        m = crew.team[min(lane, count - 1)]
-        seat(net, theta[m], trial[m], reg[m], crew, lane, like)
-        seed(net, theta[m], trial[m], reg[m], crew, params, lane, like)
-    size = crew.X.size // W
-    numbers = groups(params, like)
-    wide = groups(size - 1, like) + numbers
-    slopes_beat(
-        net, crew.row, crew.X, size, crew.seen, crew.TX, wide, crew.dtheta, numbers, crew.drifts,
-        crew.Tseen, crew.pool, crew.Tpool, like,
-    )  # fmt: skip
+    for lane in range(width(like)):
+        m = crew.team[min(lane, crew.team.size - 1)]
+        seed(net, y[m], reg[m], crew, params, lane, like)
+
+
+@njit(**COMPILED)
+def rise_team(net, y, reg, crew, count, like):
+    """The team's unknowns after the beat, into the rows of ``g``."""
     for lane in range(count):
         m = crew.team[lane]
-        rise_from(net, trial[m], reg[m], crew, lane, crew.g[lane], like)
-        slopes_of(net, trial[m], reg[m], crew, params, lane, crew.J[lane], like)
+        rise_from(net, y[m], reg[m], crew, lane, crew.g[lane], like)
+
+
+@njit(**COMPILED)
+def slopes_of_team(net, y, reg, crew, params, count, like):
+    """The team's Jacobians of g(y) - y after a beat with tangents, into ``J``."""
+    for lane in range(count):
+        m = crew.team[lane]
+        slopes_of(net, y[m], reg[m], crew, params, lane, crew.J[lane], like)

@@ -6,6 +6,7 @@ from numba import njit
 
 from inseries.circuit.kernels.between import septum as wall
 from inseries.circuit.kernels.edges import (
+    blended,
     column,
     leaky_valve,
     linear,
@@ -31,7 +32,7 @@ def keep_rate(found, e, place, s, dX, slope, by_state, partials):
 
 
 @njit(**INLINED)
-def flows(edges, septum, parts, row, X, P, Q, dX, slope, by_state, partials, like):
+def flows(edges, septum, parts, row, X, P, Q, dX, slope, by_state, partials, like):  # noqa: C901 - a branch a law
     """Flow of every edge and rate of change of the state; with room also slopes and partials."""
     none = spread(0.0, like)
     for i in range(parts):
@@ -52,6 +53,8 @@ def flows(edges, septum, parts, row, X, P, Q, dX, slope, by_state, partials, lik
             keep(leaky_valve.at(dP, row, s, like), e, s, Q, slope, partials)
         elif law == two_way.CODE:
             keep(two_way.at(dP, row, s, like), e, s, Q, slope, partials)
+        elif law == blended.CODE:
+            keep(blended.at(dP, row, s, like), e, s, Q, slope, partials)
         elif law == pump.CODE:
             keep(pump.at(dP, row, s, like), e, s, Q, slope, partials)
         elif law == column.CODE:

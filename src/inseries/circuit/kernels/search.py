@@ -12,12 +12,15 @@ from typing import NamedTuple
 import numpy as np
 from numba import njit
 
+from inseries.circuit.kernels.beat import beat
 from inseries.circuit.kernels.beats import (
     Crew,
     beds,
-    next_beats,
-    next_beats_with_slopes,
+    rise_team,
     seat,
+    seat_team,
+    seed_team,
+    slopes_of_team,
 )
 from inseries.circuit.kernels.full import full_beat, read_out, stresses
 from inseries.circuit.kernels.lanes import COMPILED, WIDTH, cut, number_like, width
@@ -36,10 +39,12 @@ from inseries.circuit.kernels.layout import (
     Ints,
     Limits,
     Network,
+    groups,
 )
 from inseries.circuit.kernels.linear import invert
 from inseries.circuit.kernels.parts import fibre
 from inseries.circuit.kernels.root import broyden, distance, newton_step
+from inseries.circuit.kernels.slopes import slopes_beat
 
 # chosen: plain beats after a refused Newton step
 RESCUE_BEATS = 8
@@ -191,7 +196,7 @@ def search_block(
     limits: Limits,
     abreast: int | None,
 ) -> None:
-    """Searches the orbits of a block of members from ``first`` on, and reads them out.
+    """Searches the orbits of a block of members from ``first`` on.
 
     ``notes`` (zeros) has a row a member. ``abreast`` is None for one member alone, or anything else
     for teams of up to WIDTH in lanes: who has settled makes room for the next, and who wants a
@@ -199,15 +204,24 @@ def search_block(
     """
     like = number_like(abreast)
     size, params, count = crew.X.size // width(like), 2 + beds(net), notes.shape[0]
+    numbers = groups(params, like)
+    wide = groups(size - 1, like) + numbers
     for k in range(count):
         begin(find, first + k, notes[k], limits)
         best[k] = FARTHEST
     busy, wants = pick(notes, first, crew.team)
     while busy > 0:
+        seat_team(net, find.theta, find.trial, find.reg, crew, busy, like)
         if wants:
-            next_beats_with_slopes(net, find.theta, find.trial, find.reg, crew, params, busy, like)
+            seed_team(net, find.trial, find.reg, crew, params, like)
+            slopes_beat(
+                net, crew.row, crew.X, size, crew.seen, crew.TX, wide, crew.dtheta, numbers,
+                crew.drifts, crew.Tseen, crew.pool, crew.Tpool, like, None,
+            )  # fmt: skip
+            slopes_of_team(net, find.trial, find.reg, crew, params, busy, like)
         else:
-            next_beats(net, find.theta, find.trial, find.reg, crew, busy, like)
+            beat(net, crew.row, crew.X, size, crew.seen, crew.pool, like)
+        rise_team(net, find.trial, find.reg, crew, busy, like)
         for lane in range(busy):
             m = crew.team[lane]
             best[m - first], find.gap[m], find.worst[m] = hear(
@@ -219,11 +233,6 @@ def search_block(
         find.known[first + k] = notes[k, KNOWN]
         find.beats[first + k] = notes[k, BEATS]
         find.status[first + k] = notes[k, ENDED]
-    for k in range(0, count, width(like)):
-        busy = min(width(like), count - k)
-        for lane in range(busy):
-            crew.team[lane] = first + k + lane
-        read_team(find, net, busy, crew, like)
 
 
 @njit(**COMPILED)
@@ -258,14 +267,14 @@ def pick(notes, first, team):
 
 
 @njit(**COMPILED)
-def read_team(find, net, count, crew, like):
-    """One beat more of every member of the team, watched closely, into its read-outs."""
+def read_block(
+    find: Search, net: Network, crew: Crew, first: int, count: int, abreast: int | None
+) -> None:
+    """One beat more of every member of a block, watched closely, into its read-outs."""
+    like = number_like(abreast)
     W = width(like)
     size, steps = crew.X.size // W, (net.act.shape[1] - 1) // 2
     parts, ways = net.parts.shape[0], net.edges.shape[0]
-    for lane in range(W):
-        m = crew.team[min(lane, count - 1)]
-        seat(net, find.theta[m], find.y[m], find.reg[m], crew, lane, like)
     waves = crew.waves
     wave_X, free = cut(waves, 0, steps * size, like), steps * size
     wave_P, free = cut(waves, free, steps * parts, like), free + steps * parts
@@ -273,17 +282,30 @@ def read_team(find, net, count, crew, like):
     wave_S, free = cut(waves, free, steps * parts, like), free + steps * parts
     both, free = cut(waves, free, 2 * ways, like), free + 2 * ways
     part = cut(waves, free, PART_READOUTS * parts, like)
-    full_beat(net, crew.row, crew.X, size, wave_X, wave_P, wave_Q, both, crew.pool, like)
-    stresses(net, crew.row, size, wave_X, wave_S, crew.pool, like)
-    read_out(net, crew.row, size, wave_X, wave_P, wave_S, part, like)
+    for k in range(first, first + count, W):
+        busy = min(W, first + count - k)
+        for lane in range(busy):
+            crew.team[lane] = k + lane
+        seat_team(net, find.theta, find.y, find.reg, crew, busy, like)
+        full_beat(net, crew.row, crew.X, size, wave_X, wave_P, wave_Q, both, crew.pool, like)
+        stresses(net, crew.row, size, wave_X, wave_S, crew.pool, like)
+        read_out(net, crew.row, size, wave_X, wave_P, wave_S, part, like)
+        keep_readouts(find, k, busy, crew.waves, free - 2 * ways, W)
+
+
+@njit(**COMPILED)
+def keep_readouts(find, first, count, waves, place, W):
+    """Copies flows both ways and read-outs of a team out of its waves."""
+    parts, ways = find.part.shape[1], find.edge.shape[1]
+    after = place + 2 * ways
     for lane in range(count):
-        m = crew.team[lane]
+        m = first + lane
         for i in range(parts):
             for j in range(PART_READOUTS):
-                find.part[m, i, j] = part[(PART_READOUTS * i + j) * W + lane]
+                find.part[m, i, j] = waves[(after + PART_READOUTS * i + j) * W + lane]
         for e in range(ways):
-            find.edge[m, e, 0] = both[2 * e * W + lane]
-            find.edge[m, e, 1] = both[(2 * e + 1) * W + lane]
+            find.edge[m, e, 0] = waves[(place + 2 * e) * W + lane]
+            find.edge[m, e, 1] = waves[(place + 2 * e + 1) * W + lane]
 
 
 @njit(**COMPILED)
@@ -304,14 +326,19 @@ def watch_one(
     full_beat(net, crew.row, crew.X, size, wave_X, wave_P, wave_Q, both, crew.pool, 0.0)
 
 
-def new_crew(net: Network, slots: int, columns: int, like: float | Floats) -> Crew:
-    """Room for a team whose theta has so many slots and y so many columns; made outside kernels."""
-    W, params = np.size(like), 2 + int(np.any(net.edges[:, AS] == BED_FLOW))
+def new_crew(
+    net: Network, slots: int, columns: int, like: float | Floats, *, more: int = 0
+) -> Crew:
+    """Room for a team whose theta has so many slots and y so many columns; made outside kernels.
+
+    ``more`` is how many tangent columns a caller adds, which may change any number of theta.
+    """
+    W, params = np.size(like), 2 + int(np.any(net.edges[:, AS] == BED_FLOW)) + more
     parts, ways = net.parts.shape[0], net.edges.shape[0]
     size = parts + int(np.sum(net.edges[:, STATE] >= 0)) + min(net.septum.size, 1)
     steps = (net.act.shape[1] - 1) // 2
     numbers = ways_to_hold(params, W)
-    wide = ways_to_hold(columns - params, W) + numbers
+    wide = ways_to_hold(columns - params + more, W) + numbers
     pool = 2 * parts + 3 * ways + 3 * size + slots + 5
     waves = steps * (size + 2 * parts + ways) + 2 * ways + PART_READOUTS * parts
     return Crew(
@@ -328,7 +355,8 @@ def new_crew(net: Network, slots: int, columns: int, like: float | Floats) -> Cr
         J=np.empty((W, columns, columns)),
         small=np.empty((2 + SEEN, columns)),
         team=np.zeros(W, dtype=np.int64),
-        drifts=drifts(net),
+        drifts=drifts(net, everything=more > 0),
+        given=np.zeros(slots * numbers * WIDTH if more > 0 else 0),
     )
 
 
@@ -337,8 +365,11 @@ def ways_to_hold(columns: int, W: int) -> int:
     return -(-columns // WIDTH) if W == 1 else columns
 
 
-def drifts(net: Network) -> Ints:
-    """Slots that the tangents of a search follow: those that regulation changes."""
+def drifts(net: Network, *, everything: bool) -> Ints:
+    """Slots that tangents follow: all of them, or in a search those that regulation changes."""
+    if everything:
+        shared = [2 * min(net.septum.size, 1), 3 * min(net.sac.size, 1)]
+        return np.concatenate([net.parts[:, SLOTS], net.edges[:, SLOTS], shared])
     muscle = np.where(net.parts[:, LAW] == fibre.CODE, net.parts[:, SLOTS], 0)
     held = np.where(net.edges[:, AS] >= 0, net.edges[:, SLOTS], 0)
     return np.concatenate([muscle, held, [0, 0]])

@@ -6,12 +6,16 @@ from typing import TYPE_CHECKING
 
 from numba import njit
 
+from inseries.circuit.kernels.beats import rise_team, seat_team, seed_team, slopes_of_team
 from inseries.circuit.kernels.flows import flows
 from inseries.circuit.kernels.full import full_beat
-from inseries.circuit.kernels.lanes import COMPILED, cut
+from inseries.circuit.kernels.lanes import COMPILED, cut, number_like, width
+from inseries.circuit.kernels.layout import groups
 from inseries.circuit.kernels.pressures import pressures
+from inseries.circuit.kernels.slopes import slopes_beat
 
 if TYPE_CHECKING:
+    from inseries.circuit.kernels.beats import Crew
     from inseries.circuit.kernels.layout import Floats, Network
 
 
@@ -39,3 +43,34 @@ def single_beat(
 ) -> None:
     """Carries the state X through one period, in place, and keeps every step; as ``full_beat``."""
     full_beat(net, row, X, X.size, wave_X, wave_P, wave_Q, both, pool, 0.0)
+
+
+@njit(**COMPILED)
+def beat_with_slopes(
+    net: Network,
+    theta: Floats,
+    y: Floats,
+    reg: Floats,
+    crew: Crew,
+    params: int,
+    abreast: int | None,
+    kept: tuple[Floats, Floats, Floats] | None,
+) -> None:
+    """One beat of a team with its tangents: ``g`` and ``J`` of the crew, its TX and Tseen.
+
+    ``params`` columns change numbers of theta; those beyond tone and own resistance are the
+    caller's, who says in ``crew.given`` how. ``kept`` as for ``slopes_beat``.
+    """
+    like = number_like(abreast)
+    size, numbers = crew.X.size // width(like), groups(params, like)
+    wide, count = groups(size - 1, like) + numbers, y.shape[0]
+    seat_team(net, theta, y, reg, crew, count, like)
+    seed_team(net, y, reg, crew, params, like)
+    for k in range(crew.given.size):
+        crew.dtheta[k] += crew.given[k]
+    slopes_beat(
+        net, crew.row, crew.X, size, crew.seen, crew.TX, wide, crew.dtheta, numbers, crew.drifts,
+        crew.Tseen, crew.pool, crew.Tpool, like, kept,
+    )  # fmt: skip
+    rise_team(net, y, reg, crew, count, like)
+    slopes_of_team(net, y, reg, crew, params, count, like)

@@ -15,6 +15,7 @@ from inseries.circuit.kernels.flows import flows
 from inseries.circuit.kernels.lanes import (
     COMPILED,
     INLINED,
+    above,
     cut,
     load,
     no_lanes,
@@ -109,7 +110,7 @@ def pressure_tangents(
 @njit(**INLINED)
 def flow_tangents(
     edges, slope, by_state, partials, TY, TP, dtheta, params, drifts, parts, wide, TQ, TD, weight,
-    Tseen, like,
+    Tseen, Q, kept, like,
 ):  # fmt: skip
     """Tangents of all flows into those of the state's rate, and of what regulation sees."""
     lanes = no_lanes()
@@ -139,6 +140,14 @@ def flow_tangents(
             for c in range(wide):
                 at = j * wide + c
                 store(Tseen, at, load(Tseen, at, lanes) + weight * load(TQ, c, lanes))
+        if kept is not None:
+            Tboth = kept[2]
+            ahead = above(load(Q, e, like), 0.0, weight, 0.0)
+            for c in range(wide):
+                q, at = load(TQ, c, lanes), 2 * e * wide + c
+                store(Tboth, at, load(Tboth, at, lanes) + ahead * q)
+                at += wide
+                store(Tboth, at, load(Tboth, at, lanes) + (ahead - weight) * q)
 
 
 @njit(**INLINED)
@@ -171,6 +180,14 @@ def see_tangents(watch, TP, weight, wide, Tseen):
 
 
 @njit(**INLINED)
+def keep_rows(rows, n, s, wave):
+    """Keeps n tangents as those of step s."""
+    lanes = no_lanes()
+    for k in range(n):
+        store(wave, s * n + k, load(rows, k, lanes))
+
+
+@njit(**INLINED)
 def advance_tangents(TX, dX, TD, step, dtheta, params, wide, share, size, TY, like):
     """TY = TX + step TD, and the change of the step itself (``share`` of the period) times dX."""
     lanes = no_lanes()
@@ -185,12 +202,13 @@ def advance_tangents(TX, dX, TD, step, dtheta, params, wide, share, size, TY, li
 
 @njit(**COMPILED)
 def slopes_beat(
-    net, row, X, size, seen, TX, wide, dtheta, params, drifts, Tseen, pool, Tpool, like
+    net, row, X, size, seen, TX, wide, dtheta, params, drifts, Tseen, pool, Tpool, like, kept
 ):
     """Carries the state X and its tangents TX through one period, in place.
 
     ``seen`` and ``Tseen`` take what regulation sees and its tangents. ``drifts`` says how many
-    slots of every part and edge, then of septum and sac, ``dtheta`` may change.
+    slots of every part and edge, then of septum and sac, ``dtheta`` may change. ``kept`` is None
+    or room for the tangents of states and pressures at every step and of the flows both ways.
     """
     parts, edges, septum, sac, act, watch = (
         net.parts, net.edges, net.septum, net.sac, net.act, net.watch,
@@ -215,8 +233,7 @@ def slopes_beat(
     TP, TQ = cut(Tpool, free, count * wide, lanes), cut(Tpool, free + count * wide, wide, lanes)
     shared = cut(Tpool, free + (count + 1) * wide, 2 * wide, lanes)
     steps = (act.shape[1] - 1) // 2
-    stages = min(4, 4 * steps)
-    dt = load(row, 0, like) * (1.0 / steps)
+    stages, dt = min(4, 4 * steps), load(row, 0, like) * (1.0 / steps)
     clear(seen, SEEN, like)
     clear(Tseen, SEEN * wide, lanes)
     for s in range(steps):
@@ -226,8 +243,7 @@ def slopes_beat(
             store(TY, k, load(TX, k, lanes))
         clear(Ttotal, size * wide, lanes)
         for m in range(stages):
-            h = 2 * s + NODES[m]
-            weight = WEIGHTS[m] / steps
+            h, weight = 2 * s + NODES[m], WEIGHTS[m] / steps
             pressures(parts, septum, sac, act, row, Y, h, P, slope_P, partials, like)
             flows(edges, septum, count, row, Y, P, Q, dX, slope_Q, by_state, partials, like)
             see(watch, edges, P, Q, weight, seen, like)
@@ -238,13 +254,16 @@ def slopes_beat(
             clear(TD, size * wide, lanes)
             flow_tangents(
                 edges, slope_Q, by_state, partials, TY, TP, dtheta, params, drifts, count, wide,
-                TQ, TD, weight, Tseen, like,
+                TQ, TD, weight, Tseen, Q, kept, like,
             )  # fmt: skip
             septum_tangents(
                 septum, ways, slope_Q, by_state, partials, TY, TP, dtheta, params,
                 drifts[count + ways], wide, TD, like,
             )  # fmt: skip
             see_tangents(watch, TP, weight, wide, Tseen)
+            if kept is not None and m == 0:
+                keep_rows(TX, size * wide, s, kept[0])
+                keep_rows(TP, count * wide, s, kept[1])
             advance(total, dX, WEIGHTS[m], size, total, like)
             for k in range(size * wide):
                 store(Ttotal, k, load(Ttotal, k, lanes) + WEIGHTS[m] * load(TD, k, lanes))
