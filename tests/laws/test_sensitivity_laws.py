@@ -87,7 +87,10 @@ def test_sensitivities_are_those_of_orbits_solved_anew(name: str, held: bool) ->
         }
         largest = max(abs(value) for value in solved.values())
         for k in changes:
-            assert ours[k] == pytest.approx(solved[k], rel=5e-4, abs=max(5e-4 * largest, 1e-5)), (what, k)
+            assert ours[k] == pytest.approx(solved[k], rel=5e-4, abs=max(5e-4 * largest, 1e-5)), (
+                what,
+                k,
+            )
 
 
 def test_a_readout_that_is_not_followed_is_refused() -> None:

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from inseries.circuit.compiled import Crew
     from inseries.circuit.flat import Flat
     from inseries.circuit.network import Circuit, Floats
-    from inseries.circuit.orbit import Orbit
+    from inseries.circuit.orbit import Ints, Orbit
     from inseries.circuit.readouts import Readings
 
 # chosen: relative step by which a change is written into slots, and along which read-outs that are
@@ -81,7 +81,7 @@ class Sensitivities:
         return found
 
     def _of(self, k: int, name: str, readout: Callable[[Readings], Floats]) -> float:
-        ends = []
+        ends: list[float] = []
         for step in (-READOUT_STEP, READOUT_STEP):
             moved = replace(
                 self.orbit,
@@ -143,7 +143,7 @@ def sensitivities(
     by_change = _by_changes(orbit, member, flat, crew, wide, slice(first, first + more))
     if not orbit.regulated[member, 5] > 0.0:  # volume is given, not sought
         by_change[flat.states - 1] += volumes
-    moved = -np.linalg.solve(crew.J[0], by_change)
+    moved = _solved(crew.J[0], by_change)
     mix = np.zeros((wide * WIDTH, more))
     mix[_columns(flat)] = moved
     mix[first : first + more] = np.eye(more)
@@ -157,6 +157,11 @@ def sensitivities(
             more, flat.edges.shape[0], 2
         ),
     )
+
+
+def _solved(jacobian: Floats, by_change: Floats) -> Floats:
+    """dy/dp from dg/dy - 1 and dg/dp."""
+    return np.asarray(-np.linalg.solve(jacobian, by_change), dtype=np.float64)
 
 
 def _first_column(flat: Flat) -> int:
@@ -181,12 +186,14 @@ def _directions(
     circuit: Circuit, changes: Mapping[str, Callable[[Circuit, float], Circuit]], member: int
 ) -> tuple[Floats, Floats]:
     """How every change moves the slots (shape (m, slots)) and the total volume (shape (m,))."""
-    slots, volumes = [], []
+    slots: list[Floats] = []
+    volumes: list[float] = []
     for change in changes.values():
         less, more = (flatten(change(circuit, step)) for step in (-SLOT_STEP, SLOT_STEP))
         less_at, more_at = (min(member, flat.members - 1) for flat in (less, more))
         slots.append((more.theta[more_at] - less.theta[less_at]) / (2.0 * SLOT_STEP))
-        volumes.append((more.volume_ml[more_at] - less.volume_ml[less_at]) / (2.0 * SLOT_STEP))
+        swell = more.volume_ml[more_at] - less.volume_ml[less_at]
+        volumes.append(float(swell) / (2.0 * SLOT_STEP))
     return np.array(slots), np.array(volumes)
 
 
@@ -200,7 +207,7 @@ def _by_changes(
     first, last = flat.states - 1, flat.parts.shape[0] - 1
     _, _, by_flow, by_filling = next_total(y[first], reg, of[BODY_FLOW], of[1])
     _, _, by_pressure = next_tone(y[first + 1], reg, of[0])
-    rows = [
+    rows: list[Floats] = [
         *np.delete(ends, last, axis=0),
         by_flow * seen[BODY_FLOW] + by_filling * seen[1],
         by_pressure * seen[0],
@@ -242,8 +249,11 @@ def _highest_slopes(wave: Floats, slopes: Floats) -> Floats:
     bend, lean = 2.0 * wave - before - after, before - after
     with np.errstate(divide="ignore", invalid="ignore"):
         rise = np.where(bend > np.abs(lean), lean / bend, 0.0)
-    at = ((wave + rise * lean / 8.0).argmax(axis=0), np.arange(wave.shape[1]))
-    here, back, ahead = (np.roll(slopes, k, axis=0)[at] for k in (0, 1, -1))
-    tilt = rise[at][:, None]
+    highest: Ints = np.argmax(wave + rise * lean / 8.0, axis=0)
+    at: tuple[Ints, Ints] = (highest, np.arange(wave.shape[1]))
+    here: Floats = slopes[at]
+    back: Floats = np.roll(slopes, 1, axis=0)[at]
+    ahead: Floats = np.roll(slopes, -1, axis=0)[at]
+    tilt: Floats = rise[at][:, None]
     moved = here + tilt / 4.0 * (back - ahead) - tilt**2 / 8.0 * (2.0 * here - back - ahead)
     return moved.T

@@ -5,6 +5,8 @@ Regulation is part of the map from beat to beat, so that one root is the regulat
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from numba import njit
 
 from inseries.circuit.kernels.lanes import COMPILED
@@ -25,6 +27,9 @@ from inseries.circuit.kernels.layout import (
     REGULATED,
 )
 
+if TYPE_CHECKING:
+    from inseries.circuit.kernels.layout import Floats
+
 # chosen: gains of the plain iteration, small enough to settle, large enough to be quick
 PRESSURE_GAIN = 0.2
 FILLING_GAIN = 0.1
@@ -32,7 +37,7 @@ OWN_GAIN = 0.2
 
 
 @njit(**COMPILED)
-def next_tone(tone, reg, pressure):
+def next_tone(tone: float, reg: Floats, pressure: float) -> tuple[float, float, float]:
     """Tone after a beat; ``(tone, its slope by tone, by pressure)``.
 
     Held (gain 0): it moves until the pressure is what it should be. As a reflex: it goes to gain
@@ -57,7 +62,9 @@ def next_tone(tone, reg, pressure):
 
 
 @njit(**COMPILED)
-def next_total(total, reg, flow, filling):
+def next_total(
+    total: float, reg: Floats, flow: float, filling: float
+) -> tuple[float, float, float, float]:
     """Total volume after a beat; ``(volume, its slope by volume, by flow, by filling)``.
 
     It rises until the body's flow suffices or the filling pressure is at its limit.
@@ -81,7 +88,7 @@ def next_total(total, reg, flow, filling):
 
 
 @njit(**COMPILED)
-def next_own(own, reg, flow):
+def next_own(own: float, reg: Floats, flow: float) -> tuple[float, float, float]:
     """Ln of a bed's own resistance factor after a beat; ``(ln, its slope by ln, by flow)``.
 
     It rises while the bed gets more than it needs, and falls to its bound when it gets less.
