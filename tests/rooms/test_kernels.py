@@ -31,6 +31,7 @@ from inseries.circuit.kernels.root import broyden, distance, newton_step
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
 
 
 @pytest.mark.parametrize("drop", [-40.0, -1e-6, 0.0, 1e-6, 3.0, 60.0])
@@ -302,3 +303,17 @@ def test_kernels_mean_the_same_as_plain_python(root: os.PathLike[str]) -> None:
     assert len(fast) == len(plain) == 4
     for one, other in zip(fast, plain, strict=True):
         assert np.allclose(one, other, rtol=1e-6, atol=1e-6)
+
+
+def test_a_first_compile_is_announced_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    """Where no compiled kernels lie, one line says that they are made; later none does."""
+    monkeypatch.setattr(compiled, "cache_folder", lambda: tmp_path)
+    compiled.announce_first_compile()
+    assert "once" in caplog.text
+    caplog.clear()
+    (tmp_path / "kernels").mkdir()
+    (tmp_path / "kernels" / "search.search_block-1.py311.nbi").touch()
+    compiled.announce_first_compile()
+    assert not caplog.text

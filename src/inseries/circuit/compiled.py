@@ -7,7 +7,9 @@ folder is named by a hash of every kernel source, the versions, the processor an
 from __future__ import annotations
 
 import hashlib
+import logging
 import os
+from functools import cache
 from importlib import import_module
 from importlib.resources import files
 from pathlib import Path
@@ -40,6 +42,25 @@ def cache_folder() -> Path:
     state = f"{numba.__version__} {llvmlite.__version__} {llvm.get_host_cpu_name()} {checked}"
     name = hashlib.sha256((kernel_digest() + state).encode()).hexdigest()[:16]
     return Path(base).expanduser() / "inseries" / "kernels" / name
+
+
+def announce_first_compile() -> None:
+    """Says once, where kernels are not yet compiled for this state of things, that they will be."""
+    if not any(cache_folder().rglob("search.search_block*.nbi")) and not _disabled():
+        logging.getLogger(__name__).warning(
+            "Compiling the engine for this computer: once, for a minute or two …"
+        )
+
+
+@cache
+def announced() -> bool:
+    """Announces a first compile, once a process."""
+    announce_first_compile()
+    return True
+
+
+def _disabled() -> bool:
+    return bool(getattr(numba.core.config, "DISABLE_JIT", False))
 
 
 # numba reads this name at the first compile; its stubs do not list it.
@@ -95,6 +116,7 @@ __all__ = [
     "Network",
     "Search",
     "activated",
+    "announced",
     "beat_with_slopes",
     "instant",
     "kernel_digest",

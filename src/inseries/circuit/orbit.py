@@ -19,6 +19,7 @@ from inseries.circuit.compiled import (
     Limits,
     Network,
     Search,
+    announced,
     new_crew,
     read_block,
     search_block,
@@ -300,6 +301,7 @@ class _Search:
 
     def run(self, settings: Settings) -> None:
         """Searches the orbits of all members, blocks of them on threads of our own."""
+        announced()
         network = self.flat.network(settings.steps)
         limits = Limits(settings.tolerance_ml, settings.most_beats, settings.warm_beats)
         members = self.flat.members

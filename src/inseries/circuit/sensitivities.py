@@ -250,7 +250,8 @@ def _highest_slopes(wave: Floats, slopes: Floats) -> Floats:
     with np.errstate(divide="ignore", invalid="ignore"):
         rise = np.where(bend > np.abs(lean), lean / bend, 0.0)
     highest: Ints = np.argmax(wave + rise * lean / 8.0, axis=0)
-    at: tuple[Ints, Ints] = (highest, np.arange(wave.shape[1]))
+    parts: Ints = np.arange(wave.shape[1], dtype=np.int64)
+    at = (highest, parts)
     here: Floats = slopes[at]
     back: Floats = np.roll(slopes, 1, axis=0)[at]
     ahead: Floats = np.roll(slopes, -1, axis=0)[at]
