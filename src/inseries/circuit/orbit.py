@@ -36,7 +36,7 @@ FINE_STEPS, QUICK_STEPS = 200, 100
 # chosen: a beat repeats when no volume changes by more, mL
 FINE_TOLERANCE_ML, QUICK_TOLERANCE_ML = 1e-6, 1e-3
 # chosen: bounds on the search
-MOST_BEATS, WARM_BEATS, SECOND_WARM_BEATS = 300, 8, 120
+MOST_BEATS, WARM_BEATS, SECOND_WARM_BEATS = 300, 2, 120
 # chosen: a second search that ends within so many tolerances counts as settled
 ACCEPTED_TOLERANCES = 10.0
 # derived: any number tells the kernels that members are computed abreast
