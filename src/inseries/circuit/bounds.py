@@ -79,12 +79,12 @@ def _edge_numbers(edge: Edge) -> Iterator[tuple[str, str, Leaf]]:
 
 def largest(value: Leaf) -> float:
     """Largest of all members; a single float goes the short way."""
-    return value if isinstance(value, float) else float(np.max(value))
+    return value if isinstance(value, float | int) else float(np.max(value))
 
 
 def _extent(value: Leaf) -> tuple[float, float]:
     """Smallest and largest, NaN where one is; a single float goes the short way."""
-    if isinstance(value, float):
+    if isinstance(value, float | int):
         return value, value
     return float(np.min(value)), float(np.max(value))
 

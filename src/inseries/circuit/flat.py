@@ -222,7 +222,7 @@ def _own_law(edge: Edge) -> tuple[int, Slots]:
 
 def at_least(value: Leaf, least: float) -> Leaf:
     """The value, or the least where it is smaller; a single float goes the short way."""
-    return max(value, least) if isinstance(value, float) else np.maximum(value, least)
+    return max(value, least) if isinstance(value, float | int) else np.maximum(value, least)
 
 
 def quadratic_loss(edge: Edge) -> Leaf:
@@ -314,8 +314,8 @@ def _heavy(edges: Ints) -> int:
 
 
 def _rows(columns: list[Leaf], circuit: Circuit) -> Floats:
-    if all(isinstance(value, float) for value in columns) and np.ndim(circuit.volume_ml) == 0:
-        return np.array([columns])
+    if all(isinstance(value, float | int) for value in (*columns, circuit.volume_ml)):
+        return np.array([columns], dtype=np.float64)
     theta = np.empty((_members([*columns, circuit.volume_ml]), len(columns)))
     for j, value in enumerate(columns):
         theta[:, j] = value
