@@ -349,7 +349,7 @@ def _cautions(record: Case, today: Narrowed, result: WindowResult) -> tuple[Caut
     """The emergency first, then whether a switch is the operation, then what always stands."""
     found: list[Caution] = []
     if result.urgency.level == "emergency":
-        found.append(_caution("This is an emergency now: the answer to "now" comes first."))
+        found.append(_caution("This is an emergency now: its page comes before this one."))
     if result.suitability.standing != "shown":
         found.append(_caution(result.suitability.sentence))
     found += [*standing_cautions(record), *ensemble_cautions(today), *_waiting(result)]
