@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import numpy as np
-
-from inseries.circuit.compiled import new_crew, single_beat
-from inseries.circuit.flat import flatten
+from inseries.circuit.given_state import beat_from
 from inseries.circuit.network import (
     Atrium,
     Blood,
@@ -123,13 +120,4 @@ def narrow(area_cm2: float, discharge: float = 1.0) -> Restriction:
 
 def one_beat(circuit: Circuit, state: list[float], *, steps: int) -> tuple[Floats, Floats, Floats]:
     """Time (s), the wave of one beat from a given state (volumes, then inertial flows), its end."""
-    flat = flatten(circuit)
-    network, row = flat.network(steps), flat.theta[0]
-    ways, parts = flat.edges.shape[0], flat.parts.shape[0]
-    end = np.array(state, dtype=np.float64)
-    waves = [np.empty(steps * n) for n in (end.size, parts, ways)]
-    crew = new_crew(network, row.size, flat.unknowns, 0.0)
-    single_beat(network, row, end, *waves, np.empty(2 * ways), crew.pool)
-    volumes, *rest = [kept.reshape(steps, -1) for kept in waves]
-    wave = np.hstack([volumes[:, :parts], *rest])
-    return np.arange(steps) * row[0] / steps, wave, end
+    return beat_from(circuit, state, steps=steps)

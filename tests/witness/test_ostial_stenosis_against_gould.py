@@ -8,42 +8,27 @@ fast as in the dog's artery. A newborn has half a dog's pressure to spend on a n
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
 
 from inseries.circuit.newborn import normal_newborn
-from inseries.circuit.orbit import FINE, Regulation, find_orbit
-from inseries.circuit.readouts import read
-from inseries.routes import coronary_need, with_ostial_stenosis
+from inseries.desk.experiments.coronary_bed import STENOSIS_PCT, flows_behind_ostium
 
-OPEN_MM = 1.5
-STENOSIS_PCT = np.array([0.0, 30.0, 45.0, 60.0, 75.0, 85.0, 90.0, 93.0])
+if TYPE_CHECKING:
+    from inseries.circuit.network import Floats
 
 
 @cache
-def _flows() -> tuple[np.ndarray, np.ndarray]:
+def _flows() -> tuple[Floats, Floats]:
     """Flow at rest and flow of a bed that asks for all it can get, over those of an open ostium."""
-    narrow = with_ostial_stenosis(normal_newborn(), OPEN_MM * (1.0 - STENOSIS_PCT / 100.0))
-    rest = Regulation(
-        pressure_mmhg=55.0,
-        filling_mmhg=None,
-        resistance_low=0.5,
-        resistance_high=2.0,
-        bed=coronary_need(narrow),
-    )
-    wide = replace(rest, bed=coronary_need(narrow, work=50.0))
-    resting, raised = (
-        read(find_orbit(narrow, held, settings=FINE)).flow_ml_s("coronary_bed")
-        for held in (rest, wide)
-    )
-    return resting / resting[0], raised / resting[0]
+    return flows_behind_ostium(normal_newborn())
 
 
 def _at(pct: float) -> int:
-    return int(np.searchsorted(STENOSIS_PCT, pct))
+    return STENOSIS_PCT.index(pct)
 
 
 def test_reserve_goes_first() -> None:

@@ -19,34 +19,26 @@ from inseries.circuit.newborn import newborn_values, normal_newborn
 from inseries.circuit.orbit import FINE, find_orbit
 from inseries.circuit.readouts import Readings, read
 from inseries.circuit.waveforms import waveforms
+from inseries.desk.experiments.aortic_leak import leaked_share, openings_cm2
 from inseries.routes import with_aortic_leak
 
-ADULT_M2 = 1.9
-ADULT_CM2 = np.array([0.0, 0.1, 0.2, 0.3])
 SEVERE_SHARE = 0.33
 # ΔP = 4 v² with v in m/s: cm/s for each root of mmHg
 JET_CM_S = 50.0
 
 
-def _openings() -> np.ndarray:
-    return ADULT_CM2 * newborn_values()["body_surface"] / ADULT_M2
-
-
 @cache
 def _seen(after_switch: bool) -> Readings:
     circuit = switched() if after_switch else normal_newborn()
-    return read(find_orbit(with_aortic_leak(circuit, _openings()), settings=FINE))
-
-
-def _shares(seen: Readings) -> np.ndarray:
-    forwards, backwards = seen.both_ways_ml_s("lv_outlet")
-    return backwards / forwards
+    return read(
+        find_orbit(with_aortic_leak(circuit, openings_cm2(newborn_values())), settings=FINE)
+    )
 
 
 @pytest.mark.parametrize("after_switch", [False, True])
 def test_an_adults_severe_opening_is_a_childs_severe_leak(after_switch: bool) -> None:
     """Scaled to the newborn the severe opening leaks more than 33 %, the mild one much less."""
-    shares = _shares(_seen(after_switch))
+    shares = leaked_share(_seen(after_switch))
     assert shares[3] > SEVERE_SHARE
     assert shares[1] < 0.6 * SEVERE_SHARE
 
@@ -70,7 +62,7 @@ def test_reversal_belongs_to_severe_leaks() -> None:
     forwards, backwards = seen.both_ways_ml_s("arch")
     marked = backwards / forwards > 0.38
     assert marked.any()
-    assert np.all(_shares(seen)[marked] > SEVERE_SHARE)
+    assert np.all(leaked_share(seen)[marked] > SEVERE_SHARE)
 
 
 def test_the_leak_is_a_jet_through_its_opening() -> None:
@@ -78,7 +70,7 @@ def test_the_leak_is_a_jet_through_its_opening() -> None:
 
     The valve's own small resistance takes what is missing.
     """
-    opening = float(_openings()[3])
+    opening = float(openings_cm2(newborn_values())[3])
     waves = waveforms(with_aortic_leak(normal_newborn(), opening))
     drop = waves.pressure_mmhg("AoU") - waves.pressure_mmhg("LV")
     jet = JET_CM_S * np.sqrt(np.maximum(drop, 0.0)) * opening

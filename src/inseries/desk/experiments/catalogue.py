@@ -7,12 +7,17 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TypeAlias
 
+from inseries.desk.experiments.aortic_leak import aortic_leak
 from inseries.desk.experiments.band import band
+from inseries.desk.experiments.coronary_bed import coronary_bed
+from inseries.desk.experiments.fetal_flows import fetal_flows
+from inseries.desk.experiments.half_saturation import half_saturation
 from inseries.desk.experiments.late_left_ventricle import late_left_ventricle
 from inseries.desk.experiments.lung_artery_by_hour import lung_artery_by_hour
 from inseries.desk.experiments.normal_growth import normal_growth
 from inseries.desk.experiments.normal_newborn import healthy_newborn
 from inseries.desk.experiments.protection import protection
+from inseries.desk.experiments.resting_heart import resting_heart
 from inseries.desk.experiments.reversed_differential import reversed_differential
 from inseries.desk.experiments.septostomy import septostomy
 from inseries.desk.experiments.switch_by_age import switch_by_age
@@ -48,5 +53,11 @@ SITUATIONS: Mapping[str, Situation] = MappingProxyType(
         "wall_thickness": Situation(words="thickness of the left wall", experiment=wall_thickness),
         "protection": Situation(words="what protects the left ventricle", experiment=protection),
         "switch_by_age": Situation(words="switch by age", experiment=switch_by_age),
+        "fetus_fitted": Situation(words="fetus near term", experiment=fetal_flows),
+        "fetus_judged": Situation(words="fetus near term, second series", experiment=fetal_flows),
+        "coronary_bed": Situation(words="coronary bed", experiment=coronary_bed),
+        "resting_heart": Situation(words="ventricles side by side", experiment=resting_heart),
+        "aortic_leak": Situation(words="leak of the aortic valve", experiment=aortic_leak),
+        "half_saturation": Situation(words="half saturation", experiment=half_saturation),
     }
 )
