@@ -31,6 +31,8 @@ def refuse_unfit(circuit: Circuit) -> None:
         naming the part or edge, and the quantity
     """
     for where, name, value in _numbers(circuit):
+        if type(value) is float and 0.0 < value < np.inf:
+            continue  # nearly every number of a single circulation
         smallest, highest = _extent(value)
         if not (smallest > 0.0 or (smallest == 0.0 and name in MAY_BE_ZERO)) or highest == np.inf:
             _refuse_number(f"{where}, {name}", smallest, highest)

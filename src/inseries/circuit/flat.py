@@ -278,10 +278,11 @@ def _part_rows(
 def _edge_rows(circuit: Circuit, laws: list[tuple[int, Slots]], firsts: list[int]) -> Ints:
     rows: list[list[int]] = []
     state = len(circuit.parts)
+    places = {part.name: i for i, part in enumerate(circuit.parts)}
     for edge, (law, slots), first in zip(circuit.edges, laws, firsts, strict=False):
         heavy = law == EDGE_LAWS["column"].CODE
         seen = BODY_FLOW if edge.systemic else BED_FLOW if edge.self_regulated else -1
-        ends = [circuit.index(edge.start), circuit.index(edge.end)]
+        ends = [places[edge.start], places[edge.end]]
         rows.append([law, first, len(slots), *ends, state if heavy else -1, seen])
         state += heavy
     return _ints(rows)
