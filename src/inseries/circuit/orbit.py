@@ -31,14 +31,16 @@ from inseries.circuit.status import Status
 Ints = NDArray[np.int64]
 
 # chosen: steps of a beat; mean and highest pressures err by 0.02 mmHg at 200 steps and by 0.1 at
-# 100 (benchmarks/orbit.py)
+# 100 (benchmarks/engine.py)
 FINE_STEPS, QUICK_STEPS = 200, 100
 # chosen: a beat repeats when no volume changes by more, mL
 FINE_TOLERANCE_ML, QUICK_TOLERANCE_ML = 1e-6, 1e-3
 # chosen: bounds on the search
 MOST_BEATS, WARM_BEATS, SECOND_WARM_BEATS = 300, 2, 120
-# chosen: a second search that ends within so many tolerances counts as settled
-ACCEPTED_TOLERANCES = 10.0
+# chosen: after so many beats a change below so many tolerances counts as settled. Kinks where a
+# bound of regulation takes hold can keep a search circling just above its tolerance; pressures
+# then differ by hundredths of a mmHg
+PATIENCE_BEATS, ACCEPTED_TOLERANCES = 60, 10.0
 # derived: any number tells the kernels that members are computed abreast
 ABREAST = 1
 # chosen: members a thread takes at a time, and into how many such blocks a core's share is cut, so
@@ -271,7 +273,6 @@ def _search_again(
     part = replace(flat, theta=flat.theta[bad], volume_ml=flat.volume_ml[bad])
     again = _Search(part, regulated[bad], fresh)
     again.run(replace(settings, warm_beats=SECOND_WARM_BEATS))
-    again.accept(ACCEPTED_TOLERANCES * settings.tolerance_ml)
     for name in ("y", "inverse", "known", "part", "edge", "status", "beats", "gap", "worst"):
         getattr(search.found, name)[bad] = getattr(again.found, name)
     warm.unknowns[bad], warm.inverse[bad] = fresh.unknowns, fresh.inverse
@@ -303,7 +304,13 @@ class _Search:
         """Searches the orbits of all members, blocks of them on threads of our own."""
         announced()
         network = self.flat.network(settings.steps)
-        limits = Limits(settings.tolerance_ml, settings.most_beats, settings.warm_beats)
+        limits = Limits(
+            settings.tolerance_ml,
+            settings.most_beats,
+            settings.warm_beats,
+            PATIENCE_BEATS,
+            ACCEPTED_TOLERANCES * settings.tolerance_ml,
+        )
         members = self.flat.members
         if members == 1:
             self._block(network, limits, None, 1, 0)
@@ -331,14 +338,6 @@ class _Search:
         notes, best = np.zeros((count, NOTES), dtype=np.int64), np.zeros(count)
         search_block(self.found, network, crew, notes, best, first, limits, abreast)
         read_block(self.found, network, crew, first, count, abreast)
-
-    def accept(self, gap_ml: float) -> None:
-        """Members left within a small change of repeating count as settled.
-
-        Kinks where a bound of regulation takes hold can keep a search circling just above its
-        tolerance; the pressures then differ by hundredths of a mmHg.
-        """
-        self.found.status[self.found.gap < gap_ml] = Status.SETTLED
 
 
 def _fitting(warm: Warm, flat: Flat, held: bool) -> Warm:

@@ -59,11 +59,16 @@ class Network(NamedTuple):
 
 
 class Limits(NamedTuple):
-    """When the search stops: tolerance (mL), beats at most, plain beats at first."""
+    """When the search stops: tolerance (mL), beats at most, plain beats at first.
+
+    After ``patience`` beats a change below ``loose`` (mL) suffices.
+    """
 
     tolerance: float
     most_beats: int
     warm_beats: int
+    patience: int
+    loose: float
 
 
 @njit(**INLINED)

@@ -152,7 +152,8 @@ def hear(parts, size, limits, y, kept, trial, inverse, g, J, small, notes, best)
         learn(y, kept, trial, g, inverse, small[0], small[1])
     for i in range(y.size):
         y[i], kept[i] = trial[i], g[i]
-    if gap < limits.tolerance:
+    patient = notes[BEATS] >= limits.patience
+    if gap < limits.tolerance or (patient and gap < limits.loose):
         notes[DONE], notes[ENDED] = 1, SETTLED
     elif not gap < RUN_AWAY or notes[BEATS] >= limits.most_beats:
         notes[DONE], notes[KNOWN] = 1, 0
