@@ -36,7 +36,7 @@ FINE_STEPS, QUICK_STEPS = 200, 100
 # chosen: a beat repeats when no volume changes by more, mL
 FINE_TOLERANCE_ML, QUICK_TOLERANCE_ML = 1e-6, 1e-3
 # chosen: bounds on the search
-MOST_BEATS, WARM_BEATS, SECOND_WARM_BEATS = 300, 2, 120
+MOST_BEATS, WARM_BEATS, SECOND_WARM_BEATS = 300, 4, 120
 # chosen: after so many beats a change below so many tolerances counts as settled. Kinks where a
 # bound of regulation takes hold can keep a search circling just above its tolerance; pressures
 # then differ by hundredths of a mmHg
