@@ -40,7 +40,7 @@ MOST_BEATS, WARM_BEATS, SECOND_WARM_BEATS = 300, 4, 120
 # chosen: after so many beats a change below so many tolerances counts as settled. Kinks where a
 # bound of regulation takes hold can keep a search circling just above its tolerance; pressures
 # then differ by hundredths of a mmHg
-PATIENCE_BEATS, ACCEPTED_TOLERANCES = 60, 10.0
+PATIENCE_BEATS, ACCEPTED_TOLERANCES = 300, 10.0
 # derived: any number tells the kernels that members are computed abreast
 ABREAST = 1
 # chosen: members a thread takes at a time, and into how many such blocks a core's share is cut, so
