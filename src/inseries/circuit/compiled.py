@@ -66,7 +66,7 @@ def _disabled() -> bool:
 # numba reads this name at the first compile; its stubs do not list it.
 numba.core.config.CACHE_DIR = str(cache_folder())  # pyright: ignore[reportAttributeAccessIssue]
 
-from inseries.circuit.kernels import edges, parts  # noqa: E402 - after the folder
+from inseries.circuit.kernels import edges, layout, parts  # noqa: E402 - after the folder
 from inseries.circuit.kernels.activation import activated  # noqa: E402
 from inseries.circuit.kernels.beats import Crew  # noqa: E402
 from inseries.circuit.kernels.between import pericardium, septum  # noqa: E402
@@ -120,6 +120,7 @@ __all__ = [
     "beat_with_slopes",
     "instant",
     "kernel_digest",
+    "layout",
     "new_crew",
     "next_own",
     "next_tone",

@@ -20,6 +20,7 @@ from inseries.circuit.compiled import (
     PART_LAWS,
     Network,
     activated,
+    layout,
     pericardium,
     septum,
 )
@@ -139,7 +140,7 @@ def flatten(circuit: Circuit) -> Flat:
         activations=activations,
         volume_ml=_column(circuit.volume_ml, theta.shape[0]),
         states=count + _heavy(edges) + min(wall.size, 1),
-        beds=int((edges[:, 6] == BED_FLOW).any()),
+        beds=int((edges[:, layout.AS] == BED_FLOW).any()),
     )
 
 
@@ -311,7 +312,7 @@ def _shared_rows(circuit: Circuit, edges: Ints, first: int) -> tuple[Ints, Ints]
 
 def _heavy(edges: Ints) -> int:
     """How many flows have inertance."""
-    return int((edges[:, 5] >= 0).sum())
+    return int((edges[:, layout.STATE] >= 0).sum())
 
 
 def _rows(columns: list[Leaf], circuit: Circuit) -> Floats:

@@ -20,6 +20,7 @@ from inseries.circuit.compiled import (
     Network,
     Search,
     announced,
+    layout,
     new_crew,
     read_block,
     search_block,
@@ -183,15 +184,15 @@ class Orbit:
     @property
     def resistance_factor(self) -> Floats:
         """Factor of the body's resistance, shape (n,)."""
-        return np.exp(self.regulated[:, 9] * self.tone)
+        return np.exp(self.regulated[:, layout.ON_RESISTANCE] * self.tone)
 
     def as_regulated(self) -> Circuit:
         """The circuit with all that regulation found, now fixed."""
         reg, tone = self.regulated, self.tone
         circuit = replace(
             self.circuit,
-            volume_ml=self.volume_ml * (1.0 + reg[:, 12] * tone),
-            rate_per_min=self.circuit.rate_per_min * np.exp(reg[:, 10] * tone),
+            volume_ml=self.volume_ml * (1.0 + reg[:, layout.ON_VOLUME] * tone),
+            rate_per_min=self.circuit.rate_per_min * np.exp(reg[:, layout.ON_RATE] * tone),
         )
         for edge in circuit.edges:
             factor = self.resistance_factor if edge.systemic else self.bed_factor
@@ -200,7 +201,7 @@ class Orbit:
                 circuit = circuit.with_edge(edge.name, resistance_mmhg_s_ml=held)
         for part in circuit.parts:
             if isinstance(part, Ventricle):
-                stronger = part.active_stress_mmhg * np.exp(reg[:, 11] * tone)
+                stronger = part.active_stress_mmhg * np.exp(reg[:, layout.ON_STRENGTH] * tone)
                 circuit = circuit.with_part(part.name, active_stress_mmhg=stronger)
         return circuit
 
@@ -275,7 +276,6 @@ def _search_again(
     again.run(replace(settings, warm_beats=SECOND_WARM_BEATS))
     for name in ("y", "inverse", "known", "part", "edge", "status", "beats", "gap", "worst"):
         getattr(search.found, name)[bad] = getattr(again.found, name)
-    warm.unknowns[bad], warm.inverse[bad] = fresh.unknowns, fresh.inverse
 
 
 class _Search:
@@ -393,25 +393,28 @@ def _usual_volume(part: Part) -> Leaf:
 def regulation_rows(regulation: Regulation | None, flat: Flat) -> Floats:
     """What is held between beats as the kernels take it; zeros where nothing is held."""
     reg = np.zeros((flat.members, REGULATION))
-    reg[:, 9] = 1.0
+    reg[:, layout.ON_RESISTANCE] = 1.0
     if regulation is None:
         return reg
-    reg[:, 0] = 1.0
-    reg[:, 1] = regulation.pressure_mmhg
-    reg[:, 2] = np.log(regulation.resistance_low)
-    reg[:, 3] = np.log(regulation.resistance_high)
-    reg[:, 4] = 0.0 if regulation.flow_ml_s is None else regulation.flow_ml_s
-    reg[:, 5] = 0.0 if regulation.filling_mmhg is None else regulation.filling_mmhg
-    reg[:, 6] = regulation.volume_low * flat.volume_ml
-    reg[:, 7] = regulation.volume_high * flat.volume_ml
+    reg[:, layout.REGULATED] = 1.0
+    reg[:, layout.PRESSURE] = regulation.pressure_mmhg
+    reg[:, layout.LOW_TONE] = np.log(regulation.resistance_low)
+    reg[:, layout.HIGH_TONE] = np.log(regulation.resistance_high)
+    reg[:, layout.FLOW] = 0.0 if regulation.flow_ml_s is None else regulation.flow_ml_s
+    reg[:, layout.FILLING] = 0.0 if regulation.filling_mmhg is None else regulation.filling_mmhg
+    reg[:, layout.LOW_V] = regulation.volume_low * flat.volume_ml
+    reg[:, layout.HIGH_V] = regulation.volume_high * flat.volume_ml
     if regulation.reflex is not None:
         reflex = regulation.reflex
-        reg[:, 8], reg[:, 10] = reflex.gain, reflex.rate
-        reg[:, 11], reg[:, 12] = reflex.strength, reflex.volume
+        reg[:, layout.GAIN], reg[:, layout.ON_RATE] = reflex.gain, reflex.rate
+        reg[:, layout.ON_STRENGTH], reg[:, layout.ON_VOLUME] = reflex.strength, reflex.volume
     if regulation.bed is not None:
         bed = regulation.bed
-        reg[:, 13] = bed.flow_ml_s
-        reg[:, 14], reg[:, 15] = np.log(bed.resistance_low), np.log(bed.resistance_high)
+        reg[:, layout.OWN_FLOW] = bed.flow_ml_s
+        reg[:, layout.LOW_OWN], reg[:, layout.HIGH_OWN] = (
+            np.log(bed.resistance_low),
+            np.log(bed.resistance_high),
+        )
     return reg
 
 

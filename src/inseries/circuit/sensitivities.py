@@ -17,6 +17,7 @@ from inseries.circuit.compiled import (
     BODY_FLOW,
     WIDTH,
     beat_with_slopes,
+    layout,
     new_crew,
     next_own,
     next_tone,
@@ -141,7 +142,7 @@ def sensitivities(
         steered + more, None, kept,
     )  # fmt: skip
     by_change = _by_changes(orbit, member, flat, crew, wide, slice(first, first + more))
-    if not orbit.regulated[member, 5] > 0.0:  # volume is given, not sought
+    if not orbit.regulated[member, layout.FILLING] > 0.0:  # volume is given, not sought
         by_change[flat.states - 1] += volumes
     moved = _solved(crew.J[0], by_change)
     mix = np.zeros((wide * WIDTH, more))

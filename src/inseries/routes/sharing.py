@@ -37,9 +37,10 @@ def with_septum(
     """
     numbers = addition_values()
     _refuse_none(surface_ratio, "septum")
-    if elastance_mmhg_ml is not None:
-        _refuse_none(elastance_mmhg_ml, "septum")
-    elastance = _or(elastance_mmhg_ml, numbers["septum_elastance"] / surface_ratio)
+    elastance = elastance_mmhg_ml
+    if elastance is None:
+        elastance = numbers["septum_elastance"] / surface_ratio
+    _refuse_none(elastance, "septum")
     wall = Septum(
         left="LV",
         right="RV",
@@ -72,19 +73,15 @@ def with_pericardium(
     """
     numbers = addition_values()
     _refuse_none(surface_ratio, "pericardium")
-    if volume_ml is not None:
-        _refuse_none(volume_ml, "pericardium")
+    volume = numbers["sac_volume"] * surface_ratio if volume_ml is None else volume_ml
+    _refuse_none(volume, "pericardium")
     sac = Pericardium(
         around=tuple(part.name for part in circuit.parts if isinstance(part, Atrium | Ventricle)),
         pressure_mmhg=numbers["sac_pressure"],
         exponent=numbers["sac_exponent"],
-        volume_ml=_or(volume_ml, numbers["sac_volume"] * surface_ratio),
+        volume_ml=volume,
     )
     return replace(circuit, pericardium=sac)
-
-
-def _or(given: Leaf | None, usual: Leaf) -> Leaf:
-    return usual if given is None else given
 
 
 def _refuse_none(size: Leaf, where: str) -> None:
