@@ -179,7 +179,7 @@ def met(value: float, required: float, aim: float | None = None) -> str:
 
 
 def chart(beside: dict[str, Any]) -> str:
-    """Time of one orbit, a row a solver and a dot a circuit, over powers of ten."""
+    """Time of one orbit, a row a solver and a mark a circuit, over powers of ten."""
     lines = _chart_rows(beside)
     low, high = 0.1, 10_000.0
     sheet = Sheet("speed", WIDTH)
@@ -199,19 +199,30 @@ def chart(beside: dict[str, Any]) -> str:
         if i % 2 == 0:
             sheet.underlay("rect", x=20, y=y - 15, width=RIGHT - 20, height=STEP, fill=PALE)
         sheet.text(LEFT - 12, y + 5, name, size=14, anchor="end", fill=INK)
-        for value, colour in zip(values, DOTS, strict=True):
+        for k, value in enumerate(values):
             if isfinite(value):
-                sheet.add("circle", cx=at(value), cy=y, r=5, fill=colour, fill_opacity=0.85)
+                _mark(sheet, k, at(value), y)
     words = "; ".join(
         f"{name} {', '.join(shown(value) for value in values)}" for name, values in lines
     )
     return sheet.finish(bottom + 34, "Time of one orbit, ms", words)
 
 
+def _mark(sheet: Sheet, k: int, x: float, y: float) -> None:
+    """Mark of circuit k: a round, a square or a diamond, so that colour is not the only sign."""
+    look = {"fill": DOTS[k], "fill_opacity": 0.85}
+    if k == 0:
+        sheet.add("circle", cx=x, cy=y, r=5, **look)
+    elif k == 1:
+        sheet.add("rect", x=x - 4.5, y=y - 4.5, width=9, height=9, **look)
+    else:
+        sheet.add("path", d=f"M{x:g} {y - 6.5:g}l6.5 6.5l-6.5 6.5l-6.5 -6.5z", **look)
+
+
 def _legend(sheet: Sheet, names: Iterable[str]) -> None:
     x = 20.0
-    for name, colour in zip(names, DOTS, strict=True):
-        sheet.add("circle", cx=x + 5, cy=46, r=5, fill=colour)
+    for k, name in enumerate(names):
+        _mark(sheet, k, x + 5, 46)
         sheet.text(x + 16, 51, name, size=13, fill=QUIET)
         x += 44 + 6.4 * len(name)
 
