@@ -20,7 +20,9 @@ _LEVEL = ("left_strength", "stiffness", "loss_time")
 # Tables of constants: its word, the room, and its files, a later one over an earlier one.
 _TABLES = (
     ("newborn", "inseries.circuit", ("newborn.toml", "fitted.toml")),
-    ("growth law", "inseries.course", ("mean_stress.toml", "fitted.toml")),
+    ("cavity", "inseries.course", ("cavity.toml", "fitted_cavity.toml")),
+    ("mean stress", "inseries.course", ("mean_stress.toml", "fitted_mean_stress.toml")),
+    ("emptied stretch", "inseries.course", ("emptied_stretch.toml", "fitted_emptied_stretch.toml")),
     ("regulation", "inseries.prior", ("regulation.toml", "fitted.toml")),
     ("operation", "inseries.prior", ("operation.toml",)),
     ("spread", "inseries.prior", ("spread.toml",)),

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from inseries.base.numbers import Number, read_numbers
 from inseries.circuit.newborn import newborn_values
-from inseries.course.laws.mean_stress import law_constants
+from inseries.course.laws import every_law
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -30,8 +30,13 @@ def rule_values() -> Mapping[str, float]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Constants:
-    """Numbers of the reference newborn, of regulation, and of the growth law."""
+    """Numbers of the reference newborn, of regulation, and of each growth law by its name."""
 
     newborn: Mapping[str, float] = field(default_factory=newborn_values)
     rules: Mapping[str, float] = field(default_factory=rule_values)
-    law: Mapping[str, float] = field(default_factory=law_constants)
+    laws: Mapping[str, Mapping[str, float]] = field(default_factory=every_law)
+
+    @property
+    def law(self) -> Mapping[str, float]:
+        """Those of the law by mean stress."""
+        return self.laws["mean_stress"]

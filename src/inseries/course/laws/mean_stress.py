@@ -4,20 +4,19 @@ Why the mean and not the peak: behind a fixed narrowing a stronger wall keeps it
 would grow without end, while its mean stress falls as it empties better, so that it settles.
 
 x = S/S_0 - 1.  x > 0: dm/dt = m min(x/τ_up, r) max(0, 1 - (m/(M BSA))²).
-x < 0: dm/dt = m x/τ_down.
-Cavity: d ln V_0/dt = g (λ_ED - λ*) - h ln(V_0/V_usual).
+x < 0: dm/dt = m x/τ_down. Strength stays.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import lru_cache
-from types import MappingProxyType
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from inseries.base.numbers import read_numbers
+from inseries.course.laws.cavity import cavity_rate
+from inseries.course.laws.constants import law_constants
 from inseries.course.walls import Floats, Wall
 
 if TYPE_CHECKING:
@@ -26,26 +25,18 @@ if TYPE_CHECKING:
     from inseries.course.laws.interface import Individual, Load
 
 
-@lru_cache(maxsize=1)
-def law_constants() -> Mapping[str, float]:
-    """Packaged constants of the law, fitted ones over the starting ones."""
-    package = "inseries.course"
-    numbers = read_numbers(package, "mean_stress.toml") | read_numbers(package, "fitted.toml")
-    return MappingProxyType({name: number.value for name, number in numbers.items()})
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeanStress:
     """Law with the packaged constants, or others where given."""
 
     name: str = "mean fibre stress"
-    constants: Mapping[str, float] = field(default_factory=law_constants)
+    constants: Mapping[str, float] = field(default_factory=partial(law_constants, "mean_stress"))
 
     def rates(self, wall: Wall, load: Load, who: Individual, side: str) -> Wall:
         """Rates per day of mass and cavity; strength stays."""
         return Wall(
             mass_g=wall.mass_g * self._mass_rate(wall, load, who, side),
-            unloaded_volume_ml=wall.unloaded_volume_ml * self._cavity_rate(wall, load),
+            unloaded_volume_ml=wall.unloaded_volume_ml * cavity_rate(wall, load, self.constants),
             strength=np.zeros_like(wall.mass_g),
             synthesis_per_day=np.zeros_like(wall.mass_g),
         )
@@ -57,9 +48,3 @@ class MeanStress:
         room = np.maximum(0.0, 1.0 - (wall.mass_g / ceiling) ** 2)
         up = np.minimum(x * who.gain_rate / c["gain_time"], c["fastest_gain"]) * room
         return np.where(x > 0.0, up, x * who.loss_rate / c["loss_time"])
-
-    def _cavity_rate(self, wall: Wall, load: Load) -> Floats:
-        c = self.constants
-        pull = c["cavity_gain"] * (load.filled_stretch - c["set_stretch"])
-        back = c["cavity_return"] * np.log(wall.unloaded_volume_ml / load.usual_volume_ml)
-        return pull - back

@@ -1,0 +1,71 @@
+"""Growth and strength by how far the fibres are from their usual length at the end of ejection.
+
+A ventricle that cannot empty ends its beat with long fibres: it grows and gains strength. One that
+bears little ejects too far: it shrinks, and its contractile state is turned down. Either brings the
+fibres back, so that the law settles behind a narrowing as well as between two parallel loops.
+
+e = λ_ES/λ_ES* - 1.  e > 0: u = k₊ min(e, e₊) max(0, 1 - (m/(M BSA))⁴).
+e < 0: u = k₋ max(e, -e₋). Synthesis takes its time: da/dt = (u - a)/τ_a, dm/dt = m a.
+Strength: dT/dt = k_T e, within T_low and T_high.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from inseries.course.laws.cavity import cavity_rate
+from inseries.course.laws.constants import law_constants
+from inseries.course.walls import Floats, Wall
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from inseries.course.laws.interface import Individual, Load
+
+# chosen: the last so much strength before a bound is gained or lost ever more slowly, so that no
+# step crosses the bound
+SOFT_EDGE = 0.05
+# chosen: a fourth power leaves walls well below the ceiling free
+ROOM_POWER = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EmptiedStretch:
+    """Law with the packaged constants, or others where given."""
+
+    name: str = "emptied fibre stretch"
+    constants: Mapping[str, float] = field(
+        default_factory=partial(law_constants, "emptied_stretch")
+    )
+
+    def rates(self, wall: Wall, load: Load, who: Individual, side: str) -> Wall:
+        """Rates per day of mass, cavity, strength and synthesis."""
+        c = self.constants
+        usual = c[f"set_emptied_{side}"] * who.set_point ** c["set_point_power"]
+        off = load.emptied_stretch / usual - 1.0
+        wished = self._wished(off, wall, load, who, side)
+        return Wall(
+            mass_g=wall.mass_g * wall.synthesis_per_day,
+            unloaded_volume_ml=wall.unloaded_volume_ml * cavity_rate(wall, load, c),
+            strength=c["strength_rate"] * off * self._strength_room(off, wall),
+            synthesis_per_day=(wished - wall.synthesis_per_day) / c["synthesis_days"],
+        )
+
+    def _wished(self, off: Floats, wall: Wall, load: Load, who: Individual, side: str) -> Floats:
+        """Growth that the stretch asks for, per day."""
+        c = self.constants
+        ceiling = c[f"largest_mass_{side}"] * load.surface_m2
+        room = np.maximum(0.0, 1.0 - (wall.mass_g / ceiling) ** ROOM_POWER)
+        up = c["gain_rate"] * who.gain_rate * np.minimum(off, c["largest_excess"]) * room
+        down = c["loss_rate"] * who.loss_rate * np.maximum(off, -c["largest_lack"])
+        return np.where(off > 0.0, up, down)
+
+    def _strength_room(self, off: Floats, wall: Wall) -> Floats:
+        """One far from the bound that strength goes toward, none at it."""
+        c = self.constants
+        above, below = c["strongest"] - wall.strength, wall.strength - c["weakest"]
+        return np.clip(np.where(off > 0.0, above, below) / SOFT_EDGE, 0.0, 1.0)
