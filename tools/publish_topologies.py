@@ -19,6 +19,7 @@ from inseries.routes import (
     birth,
     with_branch_stenosis,
     with_coronaries,
+    with_shunt,
     with_support,
 )
 
@@ -45,6 +46,7 @@ def circuits() -> dict[str, Circuit]:
         "just_born": birth(fetus(), FIRST_HOURS),
         "normal": normal_newborn(),
         "parallel": parallel,
+        "parallel with a shunt": with_shunt(parallel, 3.5),
         "repaired": repaired,
         "repaired with branches": with_branch_stenosis(repaired, left_mm=3.0, right_mm=3.0),
         "repaired with coronaries": with_coronaries(repaired),

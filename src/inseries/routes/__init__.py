@@ -1,10 +1,10 @@
 """Operations as pure functions from one circuit to another, with their preconditions.
 
-Knows: what an operation, birth, a leak or support does to parts and edges; beds and walls to add.
+Knows: what an operation, birth, a leak, a shunt or support does to parts and edges; what to add.
 Must not know: the case, days, how a beat is solved.
 Start reading: ``switch.py``.
 Proven by: ``tests/rooms/test_routes.py``, ``tests/rooms/test_routes_topologies.py``,
-``tests/rooms/test_routes_additions.py``.
+``tests/rooms/test_routes_additions.py``, ``tests/rooms/test_routes_shunts.py``.
 """
 
 from inseries.routes.atrial_switch import atrial_switch
@@ -21,6 +21,7 @@ from inseries.routes.leaks import with_aortic_leak, with_valve_leak
 from inseries.routes.narrowings import with_band, with_coarctation, with_supravalvar_stenosis
 from inseries.routes.reflex import newborn_reflex
 from inseries.routes.sharing import with_pericardium, with_septum
+from inseries.routes.shunts import with_shunt
 from inseries.routes.support import pump_head_mmhg, with_support
 from inseries.routes.switch import AfterBypass, arterial_switch, with_left_outflow
 
@@ -46,6 +47,7 @@ __all__ = [
     "with_ostial_stenosis",
     "with_pericardium",
     "with_septum",
+    "with_shunt",
     "with_support",
     "with_supravalvar_stenosis",
     "with_valve_leak",
