@@ -12,6 +12,7 @@ from inseries.case import read_case
 from inseries.desk.criteria import tiers_of
 from inseries.prior.baby import Baby
 from inseries.prior.from_case import story_of
+from inseries.prior.bypass import usual_after_bypass
 from inseries.prior.operation import (
     BENT,
     DESIGN_REACH,
@@ -20,7 +21,6 @@ from inseries.prior.operation import (
     Operation,
     Tier,
     unknowns,
-    usual_after_bypass,
 )
 from inseries.prior.story import constant
 from inseries.prior.traits import drawn

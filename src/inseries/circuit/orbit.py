@@ -188,11 +188,15 @@ class Orbit:
 
     def as_regulated(self) -> Circuit:
         """The circuit with all that regulation found, now fixed."""
+        return self.regulating(self.circuit)
+
+    def regulating(self, other: Circuit) -> Circuit:
+        """Another circuit of the same members with what regulation found here, now fixed."""
         reg, tone = self.regulated, self.tone
         circuit = replace(
-            self.circuit,
+            other,
             volume_ml=self.volume_ml * (1.0 + reg[:, layout.ON_VOLUME] * tone),
-            rate_per_min=self.circuit.rate_per_min * np.exp(reg[:, layout.ON_RATE] * tone),
+            rate_per_min=other.rate_per_min * np.exp(reg[:, layout.ON_RATE] * tone),
         )
         for edge in circuit.edges:
             factor = self.resistance_factor if edge.systemic else self.bed_factor

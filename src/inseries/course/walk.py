@@ -40,16 +40,12 @@ class Body:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pace:
-    """Bounds of the slow step, days, and the largest relative change of a wall in one step.
-
-    A step may be as long as ``longest_days``, later as long as ``share_of_age`` of the age.
-    """
+    """Bounds of the slow step, days, and the largest relative change of a wall in one step."""
 
     # chosen: halving all three moves mass at 60 days by less than 0.5 % (tests/rooms/test_course)
     shortest_days: float = 0.1
     longest_days: float = 2.0
     largest_change: float = 0.03
-    share_of_age: float = 0.05
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,7 +117,7 @@ class _Way:
         """Walls at a later age."""
         while age < target - SAME_AGE_DAYS:
             slope = self._slope(walls, age)
-            step = min(_step(walls, slope, self.pace, age), target - age)
+            step = min(_step(walls, slope, self.pace), target - age)
             middle = _moved(walls, slope, 0.5 * step)
             walls = _moved(walls, self._slope(middle, age + 0.5 * step), step)
             age += step
@@ -148,7 +144,7 @@ class _Way:
 SAME_AGE_DAYS = 1e-6
 
 
-def _step(walls: Walls, slope: Walls, pace: Pace, age: float) -> float:
+def _step(walls: Walls, slope: Walls, pace: Pace) -> float:
     fastest = max(
         float(np.percentile(np.abs(rate / size), 95))
         for size, rate in (
@@ -159,8 +155,7 @@ def _step(walls: Walls, slope: Walls, pace: Pace, age: float) -> float:
         )
     )
     wished = pace.largest_change / max(fastest, 1e-9)
-    longest = max(pace.longest_days, pace.share_of_age * age)
-    return min(max(wished, pace.shortest_days), longest)
+    return min(max(wished, pace.shortest_days), pace.longest_days)
 
 
 def _moved(walls: Walls, slope: Walls, days: float) -> Walls:

@@ -10,7 +10,7 @@ from inseries.circuit.orbit import find_orbit
 from inseries.circuit.readouts import read
 from inseries.desk.pictures import loops_view
 from inseries.desk.readouts import body_at
-from inseries.prior.operation import usual_after_bypass
+from inseries.prior.bypass import usual_after_bypass
 from inseries.routes import arterial_switch
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ def after_switch_view(today: Narrowed) -> LoopsView:
     baby, age = today.baby, today.age_days
     relieved = baby.story.outflow_yields
     circuit = arterial_switch(
-        baby.circuit(age, today.walls), usual_after_bypass(), relieve_outflow=relieved
+        baby.unrepaired(age, today.walls), usual_after_bypass(), relieve_outflow=relieved
     )
     held = replace(baby.regulation(age), filling_mmhg=FILLING_MMHG)
     readings = read(find_orbit(circuit, held, check=False))

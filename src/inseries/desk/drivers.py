@@ -11,7 +11,7 @@ from inseries.prior.traits import Floats, spreads
 
 if TYPE_CHECKING:
     from inseries.prior.narrow import Narrowed
-    from inseries.prior.window import Day
+    from inseries.prior.forecast import Day
 
 # chosen: how many are named
 MOST_DRIVERS, MOST_MEASUREMENTS = 5, 3

@@ -9,10 +9,9 @@ from typing import TYPE_CHECKING
 from inseries.base.numbers import read_numbers
 from inseries.desk.readouts import Body, Readouts, readouts
 from inseries.evidence.rows import rows_on
-from inseries.routes import with_atrial_defect, with_duct
+from inseries.prior.actions import Action, Kind, with_actions
 
 if TYPE_CHECKING:
-    from inseries.circuit.network import Circuit
     from inseries.circuit.readouts import Readings
     from inseries.course.walls import Walls
     from inseries.prior.baby import Baby
@@ -28,8 +27,8 @@ class WhatIf:
 
 
 @lru_cache(maxsize=1)
-def sizes_of_change() -> dict[str, float]:
-    """How large each change is taken to be."""
+def when_worth_asking() -> dict[str, float]:
+    """When a change is worth asking about."""
     return {
         name: number.value for name, number in read_numbers("inseries.desk", "what_if.toml").items()
     }
@@ -48,44 +47,40 @@ def what_ifs(
     -------
     tuple of WhatIf; volume and systemic tone as they are now
     """
-    now = readings.orbit.as_regulated()
+
+    def changed(action: Action) -> Readings:
+        """The beat minutes after an action."""
+        other = baby.with_story(with_actions(baby.story, [action]))
+        return other.read(readings.orbit.regulating(other.circuit(age, walls)), None)
+
     return tuple(
         WhatIf(
             change=name,
-            readouts=readouts(baby.read(circuit, None), walls, baby.traits["echo_over_cmr"], body),
+            readouts=readouts(changed(action), walls, baby.traits["echo_over_cmr"], body),
             harms=harms,
         )
-        for name, circuit, harms in _changes(baby, now, age)
+        for name, action, harms in _changes(baby, age)
     )
 
 
-def _changes(baby: Baby, now: Circuit, age: float) -> list[tuple[str, Circuit, tuple[str, ...]]]:
-    size = sizes_of_change()
-    found: list[tuple[str, Circuit, tuple[str, ...]]] = []
-    if float(baby.atrial_mm(age).mean()) < size["tear_worth_trying_below"]:
-        found.append(("Septostomy", with_atrial_defect(now, size["tear"]), _septostomy_harms()))
-    duct = baby.story.duct_mm(age)
-    if duct > 0.0:
-        found.append(("The duct closes", with_duct(now, 0.0), _closing_harms()))
+def _changes(baby: Baby, age: float) -> list[tuple[str, Action, tuple[str, ...]]]:
+    worth = when_worth_asking()
+    found: list[tuple[str, Action, tuple[str, ...]]] = []
+    if float(baby.atrial_mm(age).mean()) < worth["tear_worth_trying_below"]:
+        found.append(("Septostomy", _now(Kind.SEPTOSTOMY, age), _septostomy_harms()))
+    if baby.story.duct_mm(age) > 0.0:
+        found.append(("The duct closes", _now(Kind.DUCT_CLOSES, age), _closing_harms()))
     else:
-        found.append(
-            (
-                "Prostaglandin reopens the duct",
-                with_duct(now, size["open_duct"]),
-                prostaglandin_harms(),
-            )
-        )
-    if baby.story.inspired_fraction(age) < size["oxygen_worth_trying_below"]:
-        found.append(("Pure oxygen to breathe", _oxygen(now), _oxygen_harms()))
+        action = _now(Kind.PROSTAGLANDIN, age)
+        found.append(("Prostaglandin reopens the duct", action, prostaglandin_harms()))
+    if baby.story.inspired_fraction(age) < worth["oxygen_worth_trying_below"]:
+        found.append(("Pure oxygen to breathe", _now(Kind.OXYGEN, age), _oxygen_harms()))
+    found.append(("An inotrope", _now(Kind.INOTROPE, age), _inotrope_harms()))
     return found
 
 
-def _oxygen(now: Circuit) -> Circuit:
-    size = sizes_of_change()
-    lungs = now.edge("lungs").resistance_mmhg_s_ml * size["oxygen_lung_resistance"]
-    return now.with_edge("lungs", resistance_mmhg_s_ml=lungs).with_blood(
-        inspired_fraction=size["oxygen_inspired"]
-    )
+def _now(kind: Kind, age: float) -> Action:
+    return Action(kind=kind, age_days=age)
 
 
 def prostaglandin_harms() -> tuple[str, ...]:
@@ -119,4 +114,11 @@ def _oxygen_harms() -> tuple[str, ...]:
     return (
         "Lung resistance falls: the left ventricle loses load; the duct may narrow.",
         "What is gained is oxygen dissolved behind the lungs: it does not replace mixing.",
+    )
+
+
+def _inotrope_harms() -> tuple[str, ...]:
+    return (
+        "The heart needs more oxygen than before, and its rhythm may suffer.",
+        "A stronger heart does not mix more: with a tight septum saturation stays low.",
     )

@@ -16,12 +16,20 @@ from inseries.circuit.scaling import scaled
 from inseries.course.laws import Individual, Law, MeanStress
 from inseries.course.walk import Body
 from inseries.course.walls import Wall, Walls, wall
+from inseries.prior.bypass import recovered
 from inseries.prior.constants import Constants
+from inseries.prior.story import NONE
 from inseries.routes import (
+    arterial_switch,
+    atrial_switch,
+    pump_head_mmhg,
     round_area_cm2,
     with_atrial_defect,
+    with_band,
     with_duct,
     with_left_outflow,
+    with_shunt,
+    with_support,
     with_ventricular_defect,
 )
 
@@ -31,8 +39,8 @@ if TYPE_CHECKING:
     from inseries.prior.story import Story
     from inseries.prior.traits import Floats, Traits
 
-# derived: mmHg/(L/min) per Wood unit, in mmHg s/mL
-WOOD_MMHG_S_ML = 0.06
+# derived: mmHg/(L/min) per Wood unit, in mmHg s/mL; mL/s in one L/min
+WOOD_MMHG_S_ML, ML_S_PER_L_MIN = 0.06, 1000.0 / 60.0
 
 
 @dataclass(slots=True)
@@ -56,6 +64,13 @@ class Tally:
     unsettled: int = 0
     beats: int = 0
     failed: set[int] = field(default_factory=set)
+
+    def add(self, other: Tally) -> None:
+        """Counts another run's work with this one's, of the same draws."""
+        self.orbits += other.orbits
+        self.unsettled += other.unsettled
+        self.beats += other.beats
+        self.failed.update(other.failed)
 
 
 class Baby:
@@ -82,10 +97,12 @@ class Baby:
         self.constants = constants or Constants()
         self.traits = traits
         self.story = story
+        self._given_law = law
         self.law = law or MeanStress(constants=self.constants.law)
         self.settings = settings
         self.tally = Tally()
         self._warm: Warm | None = None
+        self._topology = story.topology
 
     @cached_property
     def reference(self) -> Circuit:
@@ -116,15 +133,21 @@ class Baby:
         """Other draws of the same story, all started where the first of these is."""
         return self._like(traits, np.zeros(traits.members, dtype=np.int64))
 
-    def _like(self, traits: Traits, rows: NDArray[np.int64]) -> Baby:
+    def with_story(self, story: Story) -> Baby:
+        """The same draws under another story, warm where these are."""
+        rows = np.arange(self.traits.members)
+        return self._like(self.traits, rows, story)
+
+    def _like(self, traits: Traits, rows: NDArray[np.int64], story: Story | None = None) -> Baby:
         chosen = Baby(
             traits,
-            self.story,
+            story or self.story,
             constants=self.constants,
-            law=self.law,
+            law=self._given_law,
             settings=self.settings,
         )
         chosen._warm = self._warm.at(rows) if self._warm is not None else None
+        chosen._topology = self._topology
         return chosen
 
     def size(self, age_days: float) -> float:
@@ -146,12 +169,27 @@ class Baby:
         return Walls(left=sides["left"], right=sides["right"])
 
     def circuit(self, age_days: float, walls: Walls) -> Circuit:
-        """The circuit at an age, for given walls."""
+        """The circuit at an age, for given walls, with what was done by then."""
+        circuit = self.unrepaired(age_days, walls)
+        route = self.story.route_at(age_days)
+        shunt = self.story.shunt_mm(age_days)
+        if route == "repaired":
+            circuit = self._switched(circuit, age_days)
+        elif route == "atrial_switched":
+            circuit = atrial_switch(circuit)
+        elif shunt > 0.0:
+            circuit = with_shunt(circuit, shunt * self.traits["shunt"])
+        flow = self.story.support_l_min_m2(age_days)
+        return self._supported(circuit, flow, age_days) if flow > 0.0 else circuit
+
+    def unrepaired(self, age_days: float, walls: Walls) -> Circuit:
+        """The circuit at an age with its defects and band, before any repair, without shunt."""
         size = self.size(age_days)
         circuit = scaled(self.reference, size)
-        circuit = self._with_walls(circuit, walls)
+        circuit = self._with_walls(circuit, walls, self.story.strength_factor(age_days))
         circuit = self._with_openings(circuit, age_days)
         lungs = self.lung_index(age_days) * WOOD_MMHG_S_ML / self.story.surface_m2(age_days)
+        lungs = lungs * self.story.lung_factor(age_days)
         circuit = circuit.with_edge("lungs", resistance_mmhg_s_ml=lungs)
         blood = self.story.haemoglobin_g_dl(age_days) * self._haemoglobin_factor()
         need = self.story.consumption_ml_min_kg(age_days) * self.story.weight_kg(age_days)
@@ -164,6 +202,20 @@ class Baby:
             ph=self.story.ph(age_days),
         )
         return replace(circuit, rate_per_min=self.story.heart_rate_per_min(age_days))
+
+    def _switched(self, circuit: Circuit, age_days: float) -> Circuit:
+        assert self.story.switch_day is not None
+        after = recovered(age_days - self.story.switch_day, self.story.heart_rate_per_min(age_days))
+        return arterial_switch(circuit, after, relieve_outflow=self.story.outflow_yields)
+
+    def _supported(self, circuit: Circuit, index: float, age_days: float) -> Circuit:
+        """On mechanical support of that index, against the pressure the body holds."""
+        size = self.size(age_days)
+        flow = index * self.story.surface_m2(age_days) * ML_S_PER_L_MIN
+        against = float(np.mean(self.pressure_target(age_days)))
+        return with_support(
+            circuit, pump_head_mmhg(flow, against, surface_ratio=size), surface_ratio=size
+        )
 
     def lung_index(self, age_days: float) -> Floats:
         """Lung resistance index, Wood units m²."""
@@ -178,13 +230,14 @@ class Baby:
         first, later = r["arterial_pressure_first_day"], r["arterial_pressure"]
         early = first + (later - first) * min(max((age_days - 1.0) / 3.0, 0.0), 1.0)
         rise = 1.0 + r["pressure_rise"] * (1.0 - np.exp(-age_days / r["pressure_rise_days"]))
-        share = r["parallel_pressure_share"] if self.story.topology == "parallel" else 1.0
+        parallel = self.story.route_at(age_days) == "parallel"
+        share = r["parallel_pressure_share"] if parallel else 1.0
         return early * rise * share * self.traits["pressure_target"]
 
     def regulation(self, age_days: float) -> Regulation:
         """What is held between beats at an age."""
         r = self.constants.rules
-        flow = r["output_index"] * self.story.surface_m2(age_days) * 1000.0 / 60.0
+        flow = r["output_index"] * self.story.surface_m2(age_days) * ML_S_PER_L_MIN
         return Regulation(
             pressure_mmhg=self.pressure_target(age_days),
             flow_ml_s=flow * self.traits["output_target"],
@@ -201,10 +254,12 @@ class Baby:
 
     def read(self, circuit: Circuit, regulation: Regulation | None) -> Readings:
         """Read-outs of a circuit's orbit, warm from the last one; failures are tallied."""
+        if self._warm is not None and circuit.topology != self._topology:
+            self._warm.known[:] = 0
         orbit = find_orbit(
             circuit, regulation, settings=self.settings, warm=self._warm, check=False
         )
-        self._warm = orbit.warm
+        self._warm, self._topology = orbit.warm, circuit.topology
         self.note(orbit)
         return read(orbit)
 
@@ -238,7 +293,7 @@ class Baby:
             usual_volume_ml=usual,
         )
 
-    def _with_walls(self, circuit: Circuit, walls: Walls) -> Circuit:
+    def _with_walls(self, circuit: Circuit, walls: Walls, helped: float) -> Circuit:
         for name, side in (("LV", walls.left), ("RV", walls.right)):
             part = circuit.part(name)
             assert isinstance(part, Ventricle)
@@ -246,7 +301,7 @@ class Baby:
                 name,
                 mass_g=side.mass_g,
                 unloaded_volume_ml=side.unloaded_volume_ml,
-                active_stress_mmhg=part.active_stress_mmhg * side.strength,
+                active_stress_mmhg=part.active_stress_mmhg * side.strength * helped,
             )
         return circuit
 
@@ -257,10 +312,14 @@ class Baby:
         circuit = with_ventricular_defect(
             circuit, story.ventricular_mm * traits["ventricular_defect"]
         )
-        if story.outflow in (None, "open"):
-            return circuit
-        grown = np.sqrt(story.surface_m2(age_days) / story.surface_m2(0.0))
-        return with_left_outflow(circuit, round_area_cm2(traits["outflow"] * grown))
+        band = story.band_mm(age_days)
+        if band > 0.0:
+            circuit = with_band(circuit, band * traits["band_lumen"])
+        if story.outflow not in (None, "open"):
+            grown = np.sqrt(story.surface_m2(age_days) / story.surface_m2(0.0))
+            return with_left_outflow(circuit, round_area_cm2(traits["outflow"] * grown))
+        narrowed = story.narrowing_mm(age_days)
+        return with_left_outflow(circuit, round_area_cm2(narrowed)) if narrowed > 0.0 else circuit
 
     def idle(self) -> frozenset[str]:
         """Traits that play no part in this story; they keep their prior."""
@@ -270,6 +329,10 @@ class Baby:
             idle.add("outflow")
         if story.ventricular_mm == 0.0:
             idle.add("ventricular_defect")
+        if story.band_mm is NONE:
+            idle.add("band_lumen")
+        if story.shunt_mm is NONE:
+            idle.add("shunt")
         if story.foramen_mm is not None:
             idle.add("foramen")
         if story.septostomy_day is None or story.tear_mm is not None:
@@ -283,6 +346,8 @@ class Baby:
         story, traits = self.story, self.traits
         if story.topology != "parallel":
             return np.zeros(traits.members)
+        if story.torn_again is not None and age_days >= story.torn_again[0]:
+            return story.torn_again[1] * traits["atrial_defect_measured"]
         torn = story.septostomy_day is not None and age_days >= story.septostomy_day
         measured, trait = (story.tear_mm, "septostomy") if torn else (story.foramen_mm, "foramen")
         if measured is not None:

@@ -10,21 +10,18 @@ margins as smooth functions, which are then asked at many drawn unknowns.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from inseries.base.numbers import read_rows
 from inseries.circuit.orbit import Regulation, Warm, find_orbit
 from inseries.circuit.readouts import Readings, read
 from inseries.circuit.repeated import repeated
+from inseries.prior.bypass import drawn, unknowns
 from inseries.prior.traits import Floats, normals
 from inseries.routes import AfterBypass, arterial_switch
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from inseries.circuit.network import Circuit
     from inseries.course.walls import Walls
     from inseries.prior.baby import Baby
@@ -78,28 +75,6 @@ class Carrying:
     lv_systolic_mmhg: Floats
 
 
-@lru_cache(maxsize=1)
-def unknowns() -> Mapping[str, tuple[float, float, bool]]:
-    """Centre, spread and whether the spread is of the logarithm, by name."""
-    rows = read_rows("inseries.prior", "operation.toml")
-    return {
-        name: (cast("float", row["value"]), cast("float", row["spread"]), row["spread_of"] == "log")
-        for name, row in rows.items()
-    }
-
-
-def usual_after_bypass() -> AfterBypass:
-    """The heart just off bypass with every unknown at its middle."""
-    middle = {name: centre for name, (centre, _, _) in unknowns().items()}
-    return AfterBypass(
-        left_strength=middle["left_strength"],
-        right_strength=middle["right_strength"],
-        stiffness=middle["stiffness"],
-        lung_resistance=middle["lung_resistance"],
-        rate_per_min=middle["rate"],
-    )
-
-
 class Operation:
     """The switch tried on many days of one baby; neighbours in time start from one another."""
 
@@ -113,7 +88,7 @@ class Operation:
     def on(self, age_days: float, walls: Walls) -> dict[str, Carrying]:
         """Every tier on one day, by name."""
         surface = self.baby.story.surface_m2(age_days)
-        switched = self._switched(self.baby.circuit(age_days, walls))
+        switched = self._switched(self.baby.unrepaired(age_days, walls))
         return {tier.name: self._tier(tier, switched, surface, age_days) for tier in self.tiers}
 
     def _switched(self, circuit: Circuit) -> Circuit:
@@ -123,9 +98,9 @@ class Operation:
         wide = repeated(circuit, members, points)
         columns = np.tile(self.design, (members, 1))
         after = AfterBypass(
-            left_strength=_unknown("left_strength", columns[:, 0]),
-            stiffness=_unknown("stiffness", columns[:, 1]),
-            lung_resistance=_unknown("lung_resistance", columns[:, 2]),
+            left_strength=drawn("left_strength", columns[:, 0]),
+            stiffness=drawn("stiffness", columns[:, 1]),
+            lung_resistance=drawn("lung_resistance", columns[:, 2]),
             right_strength=unknowns()["right_strength"][0],
             rate_per_min=unknowns()["rate"][0],
         )
@@ -193,8 +168,3 @@ def _design() -> Floats:
     count = len(UNKNOWNS)
     reach = DESIGN_REACH * np.eye(count)
     return np.vstack([np.zeros((1, count)), -reach[:BENT], reach[:BENT], reach[BENT:]])
-
-
-def _unknown(name: str, z: Floats) -> Floats:
-    centre, spread, log = unknowns()[name]
-    return centre * np.exp(spread * z) if log else centre + spread * z

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -41,6 +42,25 @@ def constant(value: float) -> Track:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Changed:
+    """A quantity over age that is another between two ages, the first included."""
+
+    base: Callable[[float], float]
+    other: Callable[[float], float]
+    start_days: float
+    end_days: float = math.inf
+
+    def __call__(self, age_days: float) -> float:
+        """Value at an age."""
+        inside = self.start_days <= age_days < self.end_days
+        return self.other(age_days) if inside else self.base(age_days)
+
+
+# derived: nothing there, and nothing changed
+NONE, UNCHANGED = constant(0.0), constant(1.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Story:
     """One baby's outward course.
 
@@ -53,8 +73,15 @@ class Story:
     duct_mm : diameter of the arterial duct by age, 0 closed
     foramen_mm, tear_mm : atrial defect by echo before and after septostomy; None not measured
     septostomy_day : age at septostomy, or None
+    torn_again : age at a second septostomy and the diameter it leaves, or None
     ventricular_mm : diameter of a ventricular defect, 0 none
     outflow : ``open``, ``dynamic``, ``fixed`` or ``valvar``; None when nobody looked
+    narrowing_mm : diameter of a dynamic narrowing that comes on in an open left outflow, 0 none
+    band_mm, shunt_mm, support_l_min_m2 : lumen that a band leaves, diameter of a
+        systemic-to-pulmonary shunt, flow of mechanical support, by age; 0 none
+    lung_factor, strength_factor : what oxygen does to lung resistance and an inotrope to both
+        ventricles, by age
+    switch_day, atrial_switch_day : age at that operation, or None
     haemoglobin_measured : whether the track was read, not usual
     breaks_days : ages at which something changes at once
     topology : ``parallel`` or ``normal``
@@ -73,11 +100,30 @@ class Story:
     foramen_mm: float | None = None
     tear_mm: float | None = None
     septostomy_day: float | None = None
+    torn_again: tuple[float, float] | None = None
     ventricular_mm: float = 0.0
     outflow: str | None = "open"
+    narrowing_mm: Callable[[float], float] = NONE
+    band_mm: Callable[[float], float] = NONE
+    shunt_mm: Callable[[float], float] = NONE
+    support_l_min_m2: Callable[[float], float] = NONE
+    lung_factor: Callable[[float], float] = UNCHANGED
+    strength_factor: Callable[[float], float] = UNCHANGED
+    switch_day: float | None = None
+    atrial_switch_day: float | None = None
     haemoglobin_measured: bool = False
     breaks_days: tuple[float, ...] = ()
     topology: str = "parallel"
+
+    def route_at(self, age_days: float) -> str:
+        """The topology at an age: as born, ``repaired`` or ``atrial_switched``."""
+        for day, topology in (
+            (self.switch_day, "repaired"),
+            (self.atrial_switch_day, "atrial_switched"),
+        ):
+            if day is not None and age_days >= day:
+                return topology
+        return self.topology
 
     @property
     def outflow_yields(self) -> bool:

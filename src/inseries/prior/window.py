@@ -7,31 +7,21 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from inseries.course.walk import walk
-from inseries.prior.baby import Sensed
 from inseries.prior.curve import MOST_NODES, monotone, refined
+from inseries.prior.forecast import Day, forecast
 from inseries.prior.importance import Progress, unheard
 from inseries.prior.operation import Carrying, Operation, Tier
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
 
-    from inseries.circuit.readouts import Readings
-    from inseries.course.walls import Walls
+    from inseries.course.walk import Pace
+    from inseries.prior.actions import Action
     from inseries.prior.narrow import Narrowed
     from inseries.prior.traits import Floats
 
 # chosen: candidate days lie this far apart
 DAYS_BETWEEN = 2.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Day:
-    """One candidate day: its age, walls, and the beat before any switch."""
-
-    age_days: float
-    walls: Walls
-    readings: Readings
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,13 +61,16 @@ class Outlook:
         return monotone(self.node_ages_days, at_nodes, ages_days).T
 
 
-def outlook(
+def outlook(  # noqa: PLR0913 - a window needs its baby, criteria, plan, days and draws, by name
     today: Narrowed,
     tiers: tuple[Tier, ...],
     *,
     horizon_day: float,
     seed: int,
     digest: str,
+    actions: Iterable[Action] = (),
+    most_nodes: int = MOST_NODES,
+    pace: Pace | None = None,
     progress: Progress | None = None,
 ) -> Outlook:
     """The switch tried from today to a horizon.
@@ -88,6 +81,9 @@ def outlook(
     tiers : criteria
     horizon_day : last age, days
     seed, digest : of the run and the case
+    actions : what is done before the switch
+    most_nodes : on how many days at most the switch is tried
+    pace : bounds of the slow step
     progress : told stage and share done
 
     Returns
@@ -95,40 +91,29 @@ def outlook(
     Outlook
     """
     tell = progress or unheard
-    days = tuple(_days(today, horizon_day, tell))
-    operation = Operation(today.baby, tiers, seed, digest)
+    ahead = forecast(
+        today,
+        actions,
+        ages_days=_candidates(today.age_days, horizon_day),
+        pace=pace,
+        progress=progress,
+    )
+    days = ahead.days
+    operation = Operation(ahead.baby, tiers, seed, digest)
     carrying: dict[int, dict[str, Carrying]] = {}
 
     def tried(node: int) -> Floats:
         """Mean chance of each tier on one day."""
         day = days[node]
         carrying[node] = operation.on(day.age_days, day.walls)
-        tell("trying the switch", len(carrying) / MOST_NODES)
+        tell("trying the switch", min(len(carrying) / most_nodes, 1.0))
         return np.array([carrying[node][tier.name].chance.mean() for tier in tiers])
 
-    refined(tried, np.array([day.age_days for day in days]))
+    refined(tried, np.array([day.age_days for day in days]), most_nodes)
+    today.baby.tally.add(ahead.baby.tally)
     return Outlook(days=days, nodes=tuple(sorted(carrying)), carrying=carrying, tiers=tiers)
 
 
-def _days(today: Narrowed, horizon_day: float, tell: Progress) -> list[Day]:
-    """Walls today and on whole days after it, the horizon included."""
-    baby, now = today.baby, today.age_days
-    whole = np.arange(horizon_day, now, -DAYS_BETWEEN)[::-1]
-    ages = [now, *whole]
-    found: list[Day] = []
-    stops = walk(
-        baby.beat,
-        today.walls,
-        law=baby.law,
-        who=baby.individual(),
-        body=baby.body(),
-        start_days=now,
-        stops_days=[float(age) for age in ages],
-        breaks_days=baby.story.breaks_days,
-    )
-    for stop in stops:
-        sensed = stop.sensed
-        assert isinstance(sensed, Sensed)
-        found.append(Day(age_days=stop.age_days, walls=stop.walls, readings=sensed.readings))
-        tell("walking through the days", (stop.age_days - now) / max(horizon_day - now, 1.0))
-    return found
+def _candidates(now: float, horizon_day: float) -> list[float]:
+    """Today and whole days after it, the horizon included."""
+    return [now, *(float(age) for age in np.arange(horizon_day, now, -DAYS_BETWEEN)[::-1])]

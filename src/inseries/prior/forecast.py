@@ -1,0 +1,122 @@
+"""A narrowed baby walked on from today, with or without things done to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from inseries.course.walk import Pace, walk
+from inseries.prior.actions import with_actions
+from inseries.prior.baby import Sensed
+from inseries.prior.importance import Progress, unheard
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from inseries.circuit.readouts import Readings
+    from inseries.course.walls import Walls
+    from inseries.prior.actions import Action
+    from inseries.prior.baby import Baby
+    from inseries.prior.narrow import Narrowed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Day:
+    """One day: age, body surface, walls, and the regulated beat."""
+
+    age_days: float
+    surface_m2: float
+    walls: Walls
+    readings: Readings
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Forecast:
+    """The draws under a story, and what they were on each asked day."""
+
+    baby: Baby
+    days: tuple[Day, ...]
+
+    @property
+    def failed_share(self) -> float:
+        """Share of beats that did not settle."""
+        return self.baby.tally.unsettled / max(self.baby.tally.orbits, 1)
+
+    def after(self, today: Narrowed, place: int) -> Narrowed:
+        """The draws as they stand on one of the days, to be walked on from there."""
+        day = self.days[place]
+        return replace(today, baby=self.baby, walls=day.walls, age_days=day.age_days)
+
+
+def forecast(
+    today: Narrowed,
+    actions: Iterable[Action] = (),
+    *,
+    ages_days: Iterable[float],
+    pace: Pace | None = None,
+    progress: Progress | None = None,
+) -> Forecast:
+    """All draws walked on from today, looked at on some days.
+
+    Parameters
+    ----------
+    today : narrowed draws
+    actions : what is done and when
+    ages_days : ages to look at, ascending, not before today; at the age of an action the beat is
+        that just after it
+    pace : bounds of the slow step
+    progress : told the share done
+
+    Returns
+    -------
+    Forecast
+
+    Raises
+    ------
+    RouteNotPossible
+        actions that contradict one another or the story
+    """
+    tell = progress or unheard
+    baby = today.baby.with_story(with_actions(today.baby.story, actions))
+    asked = [float(age) for age in ages_days]
+    now = today.age_days
+    found: list[Day] = []
+    stops = walk(
+        baby.beat,
+        today.walls,
+        law=baby.law,
+        who=baby.individual(),
+        body=baby.body(),
+        start_days=now,
+        stops_days=asked,
+        breaks_days=baby.story.breaks_days,
+        pace=pace,
+    )
+    for stop in stops:
+        sensed = stop.sensed
+        assert isinstance(sensed, Sensed)
+        surface = baby.story.surface_m2(stop.age_days)
+        found.append(
+            Day(
+                age_days=stop.age_days,
+                surface_m2=surface,
+                walls=stop.walls,
+                readings=sensed.readings,
+            )
+        )
+        tell("walking through the days", (stop.age_days - now) / max(asked[-1] - now, 1e-6))
+    return Forecast(baby=baby, days=tuple(found))
+
+
+def some(today: Narrowed, draws: int) -> Narrowed:
+    """The draws thinned evenly to so many, for coarse work; all of them where there are fewer."""
+    members = today.baby.traits.members
+    rows = np.unique(np.linspace(0, members - 1, min(draws, members)).round().astype(np.int64))
+    return replace(
+        today,
+        baby=today.baby.at(rows),
+        walls=today.walls.at(rows),
+        effective_draws=min(today.effective_draws, float(rows.size)),
+    )
