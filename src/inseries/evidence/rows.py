@@ -25,6 +25,12 @@ class Topic(StrEnum):
     GUT = "gut"
     UNTREATED = "untreated"
     UNSEEN_RISK = "unseen_risk"
+    TWO_STAGE = "two_stage"
+    LATE_PRIMARY = "late_primary"
+    SUPPORT = "support"
+    CONDITIONING = "conditioning"
+    ATRIAL_SWITCH = "atrial_switch"
+    ARTERIAL_AGAINST_ATRIAL = "arterial_against_atrial"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
