@@ -135,6 +135,8 @@ class Anatomy:
     coronary_intramural: bool | None = None
     coronary_height: str | None = None
     coronary_commissures: str | None = None
+    coronary_transfer: str | None = None
+    lung_vessels: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -167,6 +167,7 @@ def _anatomy_parts(a: Anatomy) -> tuple[str, ...]:
         f"left ventricular outflow {a.lv_outflow}" if a.lv_outflow else "",
         f"pulmonary valve {a.pulmonary_valve}" if a.pulmonary_valve else "",
         f"arch {a.arch}" if a.arch else "",
+        f"lung vessels {a.lung_vessels}" if a.lung_vessels else "",
         _coronary(a),
     )
 
@@ -179,5 +180,6 @@ def _coronary(a: Anatomy) -> str:
         {True: "intramural course", False: "no intramural course", None: ""}[a.coronary_intramural],
         f"openings {a.coronary_height}" if a.coronary_height else "",
         f"commissures {a.coronary_commissures}" if a.coronary_commissures else "",
+        f"transfer {a.coronary_transfer}" if a.coronary_transfer else "",
     ]
     return f"coronaries {a.coronary} ({', '.join(n for n in notes if n)})"
