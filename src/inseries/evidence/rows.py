@@ -25,10 +25,12 @@ class Topic(StrEnum):
     GUT = "gut"
     UNTREATED = "untreated"
     UNSEEN_RISK = "unseen_risk"
+    DUCT_STENT = "duct_stent"
     TWO_STAGE = "two_stage"
     LATE_PRIMARY = "late_primary"
     SUPPORT = "support"
     CONDITIONING = "conditioning"
+    BAND = "band"
     ATRIAL_SWITCH = "atrial_switch"
     ARTERIAL_AGAINST_ATRIAL = "arterial_against_atrial"
 
