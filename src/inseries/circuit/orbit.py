@@ -6,6 +6,7 @@ import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,6 +29,9 @@ from inseries.circuit.compiled import (
 from inseries.circuit.flat import Flat, flatten
 from inseries.circuit.network import Circuit, Floats, Leaf, Part, SqueezedVessel, Ventricle, Vessel
 from inseries.circuit.status import Status
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 Ints = NDArray[np.int64]
 
@@ -135,6 +139,16 @@ class Warm:
             unknowns=self.unknowns[rows],
             inverse=self.inverse[rows],
             known=self.known[rows],
+            held=self.held,
+        )
+
+    def joined(self, others: Sequence[Warm]) -> Warm:
+        """The starting points of these members and of others like them."""
+        every = (self, *others)
+        return Warm(
+            unknowns=np.concatenate([one.unknowns for one in every]),
+            inverse=np.concatenate([one.inverse for one in every]),
+            known=np.concatenate([one.known for one in every]),
             held=self.held,
         )
 

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -53,4 +56,18 @@ def wall(mass_g: Floats, unloaded_volume_ml: Floats) -> Wall:
         unloaded_volume_ml=np.broadcast_to(volume, mass.shape).astype(np.float64),
         strength=np.ones_like(mass),
         synthesis_per_day=np.zeros_like(mass),
+    )
+
+
+def joined_walls(several: Sequence[Walls]) -> Walls:
+    """The members of several ensembles in one."""
+    return Walls(
+        left=_joined([walls.left for walls in several]),
+        right=_joined([walls.right for walls in several]),
+    )
+
+
+def _joined(several: Sequence[Wall]) -> Wall:
+    return Wall(
+        **{f.name: np.concatenate([getattr(one, f.name) for one in several]) for f in fields(Wall)}
     )

@@ -13,12 +13,13 @@ from inseries.circuit.newborn import normal_newborn, parallel_newborn
 from inseries.circuit.orbit import QUICK, Orbit, Regulation, Settings, Warm, find_orbit
 from inseries.circuit.readouts import STRESS_MEAN, STRETCH_MAX, STRETCH_MIN, Readings, read
 from inseries.circuit.scaling import scaled
-from inseries.course.laws import Individual, Law, MeanStress
+from inseries.course.laws import LAWS, ByMember, Individual, Law, law_named
 from inseries.course.walk import Body
 from inseries.course.walls import Wall, Walls, wall
 from inseries.prior.bypass import recovered
 from inseries.prior.constants import Constants
 from inseries.prior.story import NONE
+from inseries.prior.traits import Traits, law_of
 from inseries.routes import (
     arterial_switch,
     atrial_switch,
@@ -34,10 +35,12 @@ from inseries.routes import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from inseries.prior.story import Story
-    from inseries.prior.traits import Floats, Traits
+    from inseries.prior.traits import Floats
 
 # derived: mmHg/(L/min) per Wood unit, in mmHg s/mL; mL/s in one L/min
 WOOD_MMHG_S_ML, ML_S_PER_L_MIN = 0.06, 1000.0 / 60.0
@@ -65,12 +68,12 @@ class Tally:
     beats: int = 0
     failed: set[int] = field(default_factory=set)
 
-    def add(self, other: Tally) -> None:
-        """Counts another run's work with this one's, of the same draws."""
+    def add(self, other: Tally, first: int = 0) -> None:
+        """Counts another run's work with this one's; its draws stand here from ``first`` on."""
         self.orbits += other.orbits
         self.unsettled += other.unsettled
         self.beats += other.beats
-        self.failed.update(other.failed)
+        self.failed.update(first + draw for draw in other.failed)
 
 
 class Baby:
@@ -81,7 +84,7 @@ class Baby:
     traits : draws of what differs
     story : what is known over time
     constants : numbers of newborn, regulation and law; the packaged ones when not given
-    law : growth law
+    law : growth law of all draws; each draw's own, by its trait, when not given
     settings : steps and tolerance of a beat
     """
 
@@ -98,7 +101,7 @@ class Baby:
         self.traits = traits
         self.story = story
         self._given_law = law
-        self.law = law or MeanStress(constants=self.constants.law)
+        self.law = law or self._law_by_member()
         self.settings = settings
         self.tally = Tally()
         self._warm: Warm | None = None
@@ -129,14 +132,35 @@ class Baby:
         """Some of the draws, warm where these are."""
         return self._like(self.traits.at(rows), rows)
 
-    def with_traits(self, traits: Traits) -> Baby:
-        """Other draws of the same story, all started where the first of these is."""
-        return self._like(traits, np.zeros(traits.members, dtype=np.int64))
+    @property
+    def law_of(self) -> NDArray[np.int64]:
+        """Place in ``LAWS`` of the law that each draw follows, shape (n,)."""
+        return law_of(self.traits)
+
+    def _law_by_member(self) -> Law:
+        laws = tuple(law_named(name, self.constants.laws[name]) for name in LAWS)
+        return ByMember(laws=laws, which=self.law_of)
+
+    def with_traits(self, traits: Traits, rows: NDArray[np.int64]) -> Baby:
+        """Other draws of the same story, each started where one of these is."""
+        return self._like(traits, rows)
 
     def with_story(self, story: Story) -> Baby:
         """The same draws under another story, warm where these are."""
         rows = np.arange(self.traits.members)
         return self._like(self.traits, rows, story)
+
+    def joined(self, others: Sequence[Baby]) -> Baby:
+        """These draws and others of the same story, each warm where it was."""
+        z = np.vstack([self.traits.z, *(other.traits.z for other in others)])
+        whole = self._like(Traits(z=z), np.zeros(0, dtype=np.int64))
+        warm = [baby._warm for baby in others if baby._warm is not None]
+        whole._warm = self._warm.joined(warm) if self._warm is not None else None
+        first = 0
+        for baby in (self, *others):
+            whole.tally.add(baby.tally, first)
+            first += baby.traits.members
+        return whole
 
     def _like(self, traits: Traits, rows: NDArray[np.int64], story: Story | None = None) -> Baby:
         chosen = Baby(

@@ -19,7 +19,7 @@ from inseries.prior.baby import Baby, Sensed
 from inseries.prior.from_case import story_of
 from inseries.prior.importance import Carried, Progress, Weighed, resampled, weighed_draws
 from inseries.prior.observe import Observed, observed
-from inseries.prior.traits import Floats, Traits, middle
+from inseries.prior.traits import Floats, Traits, law_of, middle_by_law
 
 if TYPE_CHECKING:
     from inseries.prior.story import Story
@@ -29,10 +29,10 @@ MOST_FAILED = 0.10
 # chosen: readings of the last so many days count as now, unless an event has come between
 NOW_DAYS = 1.0
 # chosen: draws of each fit for a snapshot, whose answers bend little
-SNAPSHOT_FIT_DRAWS = (56, 72)
+SNAPSHOT_FIT_DRAWS = (80, 96)
 # chosen: slow steps while narrowing; mass at 12 days errs by 0.15 % on average, 1.3 % at most
 NARROW_PACE = Pace(shortest_days=0.25, longest_days=2.0, largest_change=0.06)
-# chosen: slow steps of the middle baby of a snapshot; mass at 12 days errs by 0.3 % on average
+# chosen: slow steps of the middle babies of a snapshot; mass at 12 days errs by 0.3 % on average
 SNAPSHOT_PACE = Pace(shortest_days=0.5, longest_days=3.0, largest_change=0.10)
 # derived: events that change the circulation at once
 CHANGING = (
@@ -118,12 +118,13 @@ def narrowed(case: Case, *, draws: int, seed: int, progress: Progress | None = N
 def snapshot(case: Case, *, draws: int, seed: int, progress: Progress | None = None) -> Narrowed:
     """Draws of a baby as it is now, from the last day's readings.
 
-    Walls are the middle baby's at that age, spread by the traits and narrowed like the rest.
+    Walls are those of a middle baby of each law at that age, spread by the traits and narrowed like
+    the rest.
 
     Parameters, returns and errors as in ``narrowed``.
     """
     story, seen = story_of(case), recent(case)
-    centre = _walked(story, case.age_days, (), middle(), SNAPSHOT_PACE)
+    centre = _walked(story, case.age_days, (), middle_by_law(), SNAPSHOT_PACE)
     best = weighed_draws(
         lambda traits: _seen_once(case.age_days, seen, traits, centre),
         seen,
@@ -178,12 +179,13 @@ def _walked(
 def _seen_once(
     age_days: float, seen: tuple[Observed, ...], traits: Traits, centre: Carried
 ) -> Carried:
-    """One beat a draw, started from the middle baby's."""
-    baby = centre.baby.with_traits(traits)
-    birth = centre.baby.walls_at_birth()
+    """One beat a draw, started from that of the middle baby that follows the same law."""
+    rows = law_of(traits)
+    baby = centre.baby.with_traits(traits, rows)
+    birth, now = centre.baby.walls_at_birth().at(rows), centre.walls.at(rows)
     own = Walls(
-        left=_spread(centre.walls.left, birth.left, traits, "lv"),
-        right=_spread(centre.walls.right, birth.right, traits, "rv"),
+        left=_spread(now.left, birth.left, traits, "lv"),
+        right=_spread(now.right, birth.right, traits, "rv"),
     )
     readings = baby.beat(age_days, own).readings
     columns = [item.predict(readings, own, traits) for item in seen]
@@ -195,13 +197,10 @@ def _spread(wall: Wall, birth: Wall, traits: Traits, prefix: str) -> Wall:
     """A middle wall spread by traits: what it lost since birth goes with the rate of loss."""
     ratio = wall.mass_g / birth.mass_g
     kept: Floats = np.where(ratio < 1.0, ratio ** traits["loss_rate"], ratio)
-    ones = np.ones(traits.members)
     return replace(
         wall,
         mass_g=birth.mass_g * kept * traits[f"{prefix}_mass"],
         unloaded_volume_ml=wall.unloaded_volume_ml * traits[f"{prefix}_cavity"],
-        strength=wall.strength * ones,
-        synthesis_per_day=wall.synthesis_per_day * ones,
     )
 
 

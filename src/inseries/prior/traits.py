@@ -74,6 +74,28 @@ def middle() -> Traits:
     return Traits(z=np.zeros((1, len(spreads()))))
 
 
+# derived: the trait `law` chooses between so many laws by its sign
+LAW_COUNT = 2
+
+
+@lru_cache(maxsize=1)
+def law_column() -> int:
+    """Column of the trait that chooses the law of growth."""
+    return [trait.name for trait in spreads()].index("law")
+
+
+def law_of(traits: Traits) -> NDArray[np.int64]:
+    """Place of the law of growth that each draw follows, shape (n,)."""
+    return (traits.z[:, law_column()] > 0.0).astype(np.int64)
+
+
+def middle_by_law() -> Traits:
+    """One baby for each law of growth, in their order, every other trait at its centre."""
+    z = np.zeros((LAW_COUNT, len(spreads())))
+    z[:, law_column()] = (-1.0, 1.0)
+    return Traits(z=z)
+
+
 def drawn(members: int, seed: int, digest: str, stream: str) -> Traits:
     """Draws from the prior, before any kernel runs.
 
