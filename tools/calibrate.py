@@ -1,14 +1,17 @@
 """Refits the free constants to the published figures marked as used to fit.
 
-Writes ``fitted.toml`` of circuit, course and prior, the supposed inputs of the experiments, and
+Writes the fitted tables of circuit, course and prior, the supposed inputs of the experiments, and
 docs/physics/calibration.md. Deterministic: same code, same tables. One stage after the other, each
 on its own figures, later ones over earlier ones:
 
-1. the healthy newborn at three days; from it, the set points of the growth law, the output that
+1. the healthy newborn at three days; from it, the set points of both growth laws, the output that
    filling rises to, and the fall of lung resistance through that day;
-2. the left ventricle after weeks;
-3. septostomy pairs;
-4. a lung artery band.
+2. the left ventricle after weeks, under both laws at once;
+3. septostomy pairs, under both laws at once;
+4. a lung artery band, under each law for itself.
+
+What belongs to the body and not to a law (lungs, mixing, a duct's size) is one number for both
+laws: it is fitted under both, each figure counting once.
 
 Figures kept to judge are never read here.
 """
@@ -25,6 +28,7 @@ import numpy as np
 from scipy.optimize import least_squares
 
 from inseries.base.numbers import Number, Provenance, read_numbers
+from inseries.course.laws import LAWS
 from inseries.desk.experiments.band import band
 from inseries.desk.experiments.late_left_ventricle import late_left_ventricle
 from inseries.desk.experiments.normal_newborn import healthy_newborn
@@ -38,19 +42,27 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parents[1]
 SOURCE = ROOT / "src" / "inseries"
 PAGE = ROOT / "docs" / "physics" / "calibration.md"
-FOLDERS = {
-    "newborn": SOURCE / "circuit",
-    "law": SOURCE / "course",
-    "rules": SOURCE / "prior",
-    "inputs": SOURCE / "desk" / "experiments",
+FILES = {
+    "newborn": SOURCE / "circuit" / "fitted.toml",
+    "cavity": SOURCE / "course" / "fitted_cavity.toml",
+    "mean_stress": SOURCE / "course" / "fitted_mean_stress.toml",
+    "emptied_stretch": SOURCE / "course" / "fitted_emptied_stretch.toml",
+    "rules": SOURCE / "prior" / "fitted.toml",
+    "inputs": SOURCE / "desk" / "experiments" / "fitted.toml",
 }
-# Package and starting table of each kind of constant; fitted.toml stands beside it.
+# Package and starting table of each kind of constant; the fitted table stands beside it.
 TABLES = {
     "newborn": ("inseries.circuit", "newborn.toml"),
-    "law": ("inseries.course", "mean_stress.toml"),
+    "cavity": ("inseries.course", "cavity.toml"),
+    "mean_stress": ("inseries.course", "mean_stress.toml"),
+    "emptied_stretch": ("inseries.course", "emptied_stretch.toml"),
     "rules": ("inseries.prior", "regulation.toml"),
     "inputs": ("inseries.desk.experiments", "scenarios.toml"),
 }
+# What tells the pace of growth after a band, by law.
+PACES = {"mean_stress": ("gain_time",), "emptied_stretch": ("gain_rate", "synthesis_days")}
+# What laws are called in a table.
+SPOKEN_LAWS = {"": "", "mean_stress": "mean stress", "emptied_stretch": "emptied stretch"}
 # Health: two arteries share one scale, so that their ratio stays as chosen.
 ARTERIES = ("upper_aorta_compliance", "lower_aorta_compliance")
 # The reference newborn's age; lung resistance at birth, Wood units m2 (textbook, from memory);
@@ -80,6 +92,16 @@ class Free:
     spread: float = 10.0
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Left:
+    """A figure after a stage: before and after, under which law ("" where none plays a part)."""
+
+    target: Target
+    law: str
+    before: float
+    after: float
+
+
 @dataclass(slots=True)
 class Bench:
     """All constants under trial, what moved and why, and what each stage left over."""
@@ -87,14 +109,14 @@ class Bench:
     values: dict[str, dict[str, float]]
     start: dict[str, dict[str, Number]]
     fitted: dict[str, dict[str, str]] = field(default_factory=dict)
-    stages: list[tuple[str, list[Free], list[tuple[Target, float, float]]]] = field(
-        default_factory=list
-    )
+    stages: list[tuple[str, list[Free], list[Left]]] = field(default_factory=list)
 
     def constants(self) -> Constants:
         """As the experiments take them."""
         return Constants(
-            newborn=self.values["newborn"], rules=self.values["rules"], law=self.values["law"]
+            newborn=self.values["newborn"],
+            rules=self.values["rules"],
+            laws={law: self.values["cavity"] | self.values[law] for law in LAWS},
         )
 
     def set(self, kind: str, name: str, value: float, why: str) -> None:
@@ -120,18 +142,21 @@ def fit(
     title: str,
     free: list[Free],
     wanted: list[str],
-    run: Callable[[Bench], dict[str, float]],
+    run: Callable[[Bench, str], dict[str, float]],
+    laws: tuple[str, ...] = ("",),
 ) -> None:
     """One stage: moves the free constants until the wanted figures lie closest, in their spreads.
 
-    A pull toward the starting values keeps what the figures do not say where it was.
+    Under several laws each figure is asked under each and counts once. A pull toward the starting
+    values keeps what the figures do not say where it was.
     """
     chosen = [target for target in targets() if target.name in wanted]
     assert len(chosen) == len(wanted), set(wanted) - {target.name for target in chosen}
     assert all(target.role == "calibrated" for target in chosen), title
     first = np.array([bench.values[f.kind][f.name] for f in free])
     spreads = np.array([f.spread for f in free])
-    before = run(bench)
+    before = {law: run(bench, law) for law in laws}
+    share = len(laws) ** -0.5
 
     def put(x: np.ndarray) -> None:
         for f, value in zip(free, first * np.exp(x - 1.0), strict=True):
@@ -139,8 +164,8 @@ def fit(
 
     def residuals(x: np.ndarray) -> np.ndarray:
         put(x)
-        ours = run(bench)
-        missed = [miss(target, ours[target.measure]) for target in chosen]
+        ours = {law: run(bench, law) for law in laws}
+        missed = [miss(t, ours[law][t.measure]) * share for law in laws for t in chosen]
         return np.array([*missed, *((x - 1.0) / spreads)])
 
     # Around 1 and not 0: the search takes its trial steps relative to where it is.
@@ -156,12 +181,17 @@ def fit(
     put(found.x)
     for f in free:
         bench.set(f.kind, f.name, bench.values[f.kind][f.name], f.why)
-    after = run(bench)
-    left = [(target, before[target.measure], after[target.measure]) for target in chosen]
+    after = {law: run(bench, law) for law in laws}
+    left = [
+        Left(target=t, law=law, before=before[law][t.measure], after=after[law][t.measure])
+        for t in chosen
+        for law in laws
+    ]
     bench.stages.append((title, free, left))
     print(f"{title}: {found.nfev} trials, sum of squares {2 * found.cost:.2f}", flush=True)
-    for target, was, now in left:
-        print(f"   {target.measure:36s} {middle(target):8.3g} {was:8.3g} -> {now:8.3g}")
+    for row in left:
+        print(f"   {row.target.measure:28s} {row.law:16s} {middle(row.target):8.3g} "
+              f"{row.before:8.3g} -> {row.after:8.3g}")  # fmt: skip
     for f in free:
         print(f"   {f.name:36s} {bench.start[f.kind][f.name].value:8.4g} -> "
               f"{bench.values[f.kind][f.name]:8.4g}")  # fmt: skip
@@ -198,7 +228,7 @@ def newborn_stage(bench: Bench) -> None:
     )  # fmt: skip
     ratio = bench.values["newborn"][ARTERIES[1]] / bench.values["newborn"][ARTERIES[0]]
 
-    def run(trial: Bench) -> dict[str, float]:
+    def run(trial: Bench, _: str) -> dict[str, float]:
         newborn = trial.values["newborn"]
         newborn[ARTERIES[1]] = ratio * newborn[ARTERIES[0]]
         return healthy_newborn(trial.constants())
@@ -219,13 +249,18 @@ def newborn_stage(bench: Bench) -> None:
 def _follow(bench: Bench, newborn: dict[str, float]) -> None:
     """What the fitted newborn settles beside itself: set points, output, lungs on the third day."""
     bench.set(
-        "law", "set_stress", newborn["lv_mean_stress_mmhg"],
+        "mean_stress", "set_stress", newborn["lv_mean_stress_mmhg"],
         "mean fibre stress of the left ventricle of the fitted newborn, which bears its lasting "
         "load by then; the right one's free wall leaves out the septum, so that its stress is "
         "overstated, and its load is still falling",
     )  # fmt: skip
+    for side, name in (("left", "lv"), ("right", "rv")):
+        bench.set(
+            "emptied_stretch", f"set_emptied_{side}", newborn[f"{name}_emptied_stretch"],
+            f"emptied stretch of the {side} ventricle of the fitted newborn",
+        )  # fmt: skip
     bench.set(
-        "law", "set_stretch", newborn["lv_filled_stretch"],
+        "cavity", "set_stretch", newborn["lv_filled_stretch"],
         "filled stretch of the left ventricle of the fitted newborn",
     )  # fmt: skip
     bench.set(
@@ -251,9 +286,9 @@ def _lungs(bench: Bench) -> None:
 def late_stage(bench: Bench) -> None:
     """One constant, the late lung resistance, on the unprepared left ventricle's pressure."""
 
-    def run(trial: Bench) -> dict[str, float]:
+    def run(trial: Bench, law: str) -> dict[str, float]:
         _lungs(trial)
-        return late_left_ventricle(trial.constants())
+        return late_left_ventricle(trial.constants(), law=law)
 
     why = (
         "pressure of the unprepared left ventricle after weeks, held near the textbook value below "
@@ -262,15 +297,15 @@ def late_stage(bench: Bench) -> None:
     free = [Free(kind="rules", name="lung_index_late", why=why, spread=LUNG_SPREAD)]
     wanted = ("lv_systolic_mmhg_30_d", "lv_systolic_mmhg_60_d", "pressure_ratio_30_d")
     names = [f"late_left_ventricle.{name}" for name in wanted]
-    fit(bench, "The left ventricle after weeks", free, names, run)
+    fit(bench, "The left ventricle after weeks", free, names, run, LAWS)
     _lungs(bench)
 
 
 def septostomy_stage(bench: Bench) -> None:
     """Mixing speed, with the foramen and the duct supposed."""
 
-    def run(trial: Bench) -> dict[str, float]:
-        return septostomy(trial.constants(), trial.values["inputs"])
+    def run(trial: Bench, law: str) -> dict[str, float]:
+        return septostomy(trial.constants(), trial.values["inputs"], law=law)
 
     why = "saturation, left atrial pressure and gradient before and after septostomy"
     free = [
@@ -279,31 +314,39 @@ def septostomy_stage(bench: Bench) -> None:
         Free(kind="inputs", name="septostomy_duct", why=f"scenario input: {why}"),
     ]
     wanted = [target.name for target in targets() if target.situation == "septostomy"]
-    fit(bench, "Septostomy pairs", free, wanted, run)
+    fit(bench, "Septostomy pairs", free, wanted, run, LAWS)
 
 
 def band_stage(bench: Bench) -> None:
-    """Pace of growth, with the lumen of the band supposed."""
+    """Pace of growth under each law, with the lumen of the band supposed."""
 
-    def run(trial: Bench) -> dict[str, float]:
-        return band(trial.constants(), trial.values["inputs"])
+    def run(trial: Bench, law: str) -> dict[str, float]:
+        return band(trial.constants(), trial.values["inputs"], law=law)
 
     why = "mass, ejection and pressure ratio after a band"
-    free = [
-        Free(kind="law", name="gain_time", why=why),
-        Free(kind="inputs", name="band_lumen", low=0.7, high=1.4, why=f"scenario input: {why}"),
-    ]
     wanted = (
         "mass_gain_9_d_pct", "share_of_gain_by_7_d_pct", "ef_change_3_5_d_pct", "ratio_9_d",
     )  # fmt: skip
-    fit(bench, "A lung artery band", free, [f"band.{name}" for name in wanted], run)
+    for law in LAWS:
+        free = [
+            *(Free(kind=law, name=pace, why=why) for pace in PACES[law]),
+            Free(
+                kind="inputs",
+                name=f"band_lumen_{law}",
+                low=0.7,
+                high=1.4,
+                why=f"scenario input: {why}",
+            ),
+        ]
+        title = f"A lung artery band, by {SPOKEN_LAWS[law]}"
+        fit(bench, title, free, [f"band.{name}" for name in wanted], run, (law,))
 
 
 STAGES = (newborn_stage, late_stage, septostomy_stage, band_stage)
 
 
 def written(bench: Bench, kind: str) -> str:
-    """A room's ``fitted.toml``."""
+    """A fitted table."""
     rows = [f"# Fitted constants, over those of {TABLES[kind][1]}. Written by tools/calibrate.py."]
     for name, why in bench.fitted.get(kind, {}).items():
         value, unit = bench.values[kind][name], bench.start[kind][name].unit
@@ -330,21 +373,22 @@ same tables. Figures kept to judge are never read by it; [Limits](limits.md) has
 The distance of a figure is counted in half widths of its interval: one published standard
 deviation, half a printed range, or a tolerance of ours where a mean was printed without spread. A
 weak pull toward the starting value (a tenth of a half width for a factor of e; for the late lung
-resistance a whole one for a factor of 1.35) keeps what the figures do not say where it was.
-Inputs that a publication leaves open, such as a foramen's size, are fitted with the rest and named
-as supposed.
+resistance a whole one for a factor of 1.35) keeps what the figures do not say where it was. What
+belongs to the body and not to a growth law (lungs, mixing) is one number for both laws, fitted
+under both, each figure counting once. Inputs that a publication leaves open, such as the size of a
+foramen, are fitted with the rest and named as supposed.
 """
 
 
-def _stage_words(
-    bench: Bench, title: str, free: list[Free], left: list[tuple[Target, float, float]]
-) -> str:
-    rows = [f"## {title}", "", "| figure | published | before | after | half widths | source |"]
-    rows.append("| --- | --- | --- | --- | --- | --- |")
-    for target, was, now in left:
+def _stage_words(bench: Bench, title: str, free: list[Free], left: list[Left]) -> str:
+    columns = "| figure | law | published | before | after | half widths | source |"
+    rows = [f"## {title}", "", columns, "| --- | --- | --- | --- | --- | --- | --- |"]
+    for row in left:
+        target = row.target
         rows.append(
-            f"| {target.what} | {middle(target):.4g} {spoken(target.unit)} | {was:.3g} | {now:.3g} "
-            f"| {miss(target, now):+.2f} | {target.source or 'common practice'} |"
+            f"| {target.what} | {SPOKEN_LAWS[row.law]} | {middle(target):.4g} "
+            f"{spoken(target.unit)} | {row.before:.3g} | {row.after:.3g} "
+            f"| {miss(target, row.after):+.2f} | {target.source or 'common practice'} |"
         )
     rows += ["", "| constant | start | fitted | unit |", "| --- | --- | --- | --- |"]
     for f in free:
@@ -386,8 +430,8 @@ def main() -> None:
         stage(bench)
     if dry:
         return
-    for kind, folder in FOLDERS.items():
-        (folder / "fitted.toml").write_text(written(bench, kind), encoding="utf-8")
+    for kind, file in FILES.items():
+        file.write_text(written(bench, kind), encoding="utf-8")
     PAGE.write_text(page(bench), encoding="utf-8")
 
 

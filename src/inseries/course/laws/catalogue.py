@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 _MADE = MappingProxyType({"mean_stress": MeanStress, "emptied_stretch": EmptiedStretch})
 LAWS: tuple[str, ...] = tuple(_MADE)
+# Speaks where one number is asked for; why this one: docs/decisions, two laws of growth.
+DEFAULT = "mean_stress"
 
 
 def law_named(name: str, constants: Mapping[str, float] | None = None) -> Law:

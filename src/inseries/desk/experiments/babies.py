@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from inseries.base.numbers import Number, read_numbers
+from inseries.course.laws import DEFAULT, law_named
 from inseries.course.walk import walk
 from inseries.desk.readouts import shell_thickness_mm
 from inseries.prior.baby import Baby
+from inseries.prior.constants import Constants
 from inseries.prior.plain import plain_story
 from inseries.prior.traits import middle
 
@@ -21,7 +23,6 @@ if TYPE_CHECKING:
     from inseries.circuit.network import Floats
     from inseries.circuit.readouts import Readings
     from inseries.course.walls import Walls
-    from inseries.prior.constants import Constants
     from inseries.prior.story import Story
 
 # chosen: septostomy half a day after birth in courses that do not say otherwise
@@ -60,9 +61,10 @@ def plain_after_septostomy() -> Story:
     )
 
 
-def baby_of(story: Story, constants: Constants | None) -> Baby:
-    """The middle baby of a story."""
-    return Baby(middle(), story, constants=constants)
+def baby_of(story: Story, constants: Constants | None, law: str = DEFAULT) -> Baby:
+    """The middle baby of a story under one growth law."""
+    numbers = constants or Constants()
+    return Baby(middle(), story, constants=numbers, law=law_named(law, numbers.laws[law]))
 
 
 def course(

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from inseries.course.laws import DEFAULT
 from inseries.desk.experiments.babies import (
     Day,
     baby_of,
@@ -45,7 +46,9 @@ class Banded(Baby):
 
 
 def band(
-    constants: Constants | None = None, inputs: Mapping[str, float] | None = None
+    constants: Constants | None = None,
+    inputs: Mapping[str, float] | None = None,
+    law: str = DEFAULT,
 ) -> dict[str, float]:
     """Mass, ejection, pressure and ratio before and after a band.
 
@@ -53,6 +56,7 @@ def band(
     ----------
     constants : numbers under trial; the packaged ones when not given
     inputs : supposed age and lumen of the band; the packaged ones when not given
+    law : growth law that the walls follow; the supposed lumen is its own
 
     Returns
     -------
@@ -61,10 +65,12 @@ def band(
     constants = constants or Constants()
     supposed = scenario(inputs)
     age = supposed["band_age"]
-    baby = baby_of(plain_after_septostomy(), constants)
+    baby = baby_of(plain_after_septostomy(), constants, law)
     before = course(baby, [age])[0]
-    banded = Banded(baby.traits, replace(baby.story, breaks_days=()), constants=constants)
-    banded.lumen_mm = supposed["band_lumen"]
+    banded = Banded(
+        baby.traits, replace(baby.story, breaks_days=()), constants=constants, law=baby.law
+    )
+    banded.lumen_mm = supposed[f"band_lumen_{law}"]
     days = course(banded, [age + days for days in AFTER_DAYS], walls=before.walls, start_days=age)
     usual = healthy_newborn(constants)["lv_edv_ml_m2"]
     edv = one(days[-1].readings.end_diastolic_ml("LV")) / days[-1].surface_m2

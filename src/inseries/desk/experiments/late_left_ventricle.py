@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from inseries.course.laws import DEFAULT
 from inseries.desk.experiments.babies import (
     Day,
     baby_of,
@@ -23,12 +24,13 @@ if TYPE_CHECKING:
 DAYS = (7.0, 30.0, 45.0, 60.0)
 
 
-def late_left_ventricle(constants: Constants | None = None) -> dict[str, float]:
+def late_left_ventricle(constants: Constants | None = None, law: str = DEFAULT) -> dict[str, float]:
     """Pressure, ratio, cavity, ejection, mass and predicted stress over the first two months.
 
     Parameters
     ----------
     constants : numbers under trial; the packaged ones when not given
+    law : growth law that the walls follow
 
     Returns
     -------
@@ -36,7 +38,7 @@ def late_left_ventricle(constants: Constants | None = None) -> dict[str, float]:
     """
     constants = constants or Constants()
     usual = healthy_newborn(constants)["lv_edv_ml_m2"]
-    baby = baby_of(plain_after_septostomy(), constants)
+    baby = baby_of(plain_after_septostomy(), constants, law)
     days = course(baby, [0.0, *DAYS])
     birth = left_index_g_m2(days[0])
     told: dict[str, float] = {}

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from inseries.course.laws import DEFAULT
 from inseries.desk.experiments.babies import baby_of, course, left_index_g_m2, one
 from inseries.prior.plain import normal_story
 
@@ -20,18 +21,19 @@ START_DAY = 3.0
 DAYS = (3.0, 14.0, 30.0, 120.0)
 
 
-def normal_growth(constants: Constants | None = None) -> dict[str, float]:
+def normal_growth(constants: Constants | None = None, law: str = DEFAULT) -> dict[str, float]:
     """Mass index of both ventricles against that at three days.
 
     Parameters
     ----------
     constants : numbers under trial; the packaged ones when not given
+    law : growth law that the walls follow
 
     Returns
     -------
     dict of str to float, shares of the index at three days
     """
-    baby = baby_of(normal_story(), constants)
+    baby = baby_of(normal_story(), constants, law)
     days = course(baby, DAYS, start_days=START_DAY)
     left = [left_index_g_m2(day) for day in days]
     right = [one(day.walls.right.mass_g) / day.surface_m2 for day in days]

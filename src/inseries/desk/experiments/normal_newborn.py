@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from inseries.circuit.newborn import normal_newborn
 from inseries.circuit.orbit import FINE, find_orbit
-from inseries.circuit.readouts import STRESS_MEAN, STRETCH_MAX, V_MIN, Readings, read
+from inseries.circuit.readouts import STRESS_MEAN, STRETCH_MAX, STRETCH_MIN, V_MIN, Readings, read
 from inseries.desk.experiments.babies import one
 from inseries.prior.constants import Constants
 
@@ -58,5 +58,6 @@ def _volumes(readings: Readings, surface_m2: float) -> dict[str, float]:
             f"{name.lower()}_ef_pct": one(readings.ejection_pct(name)),
             f"{name.lower()}_mean_stress_mmhg": one(readings.part(name, STRESS_MEAN)),
             f"{name.lower()}_filled_stretch": one(readings.part(name, STRETCH_MAX)),
+            f"{name.lower()}_emptied_stretch": one(readings.part(name, STRETCH_MIN)),
         }
     return told

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from inseries.course.laws import DEFAULT
 from inseries.desk.experiments.babies import (
     SEPTOSTOMY_DAY,
     baby_of,
@@ -24,12 +25,13 @@ DAY = 30.0
 DEFECT_MM, DUCT_MM = 6.0, 3.0
 
 
-def protection(constants: Constants | None = None) -> dict[str, float]:
+def protection(constants: Constants | None = None, law: str = DEFAULT) -> dict[str, float]:
     """Mass index and pressure ratio at a month with each of them, over those without any.
 
     Parameters
     ----------
     constants : numbers under trial; the packaged ones when not given
+    law : growth law that the walls follow
 
     Returns
     -------
@@ -42,7 +44,8 @@ def protection(constants: Constants | None = None) -> dict[str, float]:
         "duct": replace(plain, duct_mm=constant(DUCT_MM), breaks_days=(SEPTOSTOMY_DAY,)),
         "outflow": replace(plain, outflow="dynamic"),
     }
-    days = {name: course(baby_of(story, constants), [DAY])[0] for name, story in stories.items()}
+    babies = {name: baby_of(story, constants, law) for name, story in stories.items()}
+    days = {name: course(baby, [DAY])[0] for name, baby in babies.items()}
     mass = {name: left_index_g_m2(day) for name, day in days.items()}
     ratio = {name: one(day.readings.pressure_ratio) for name, day in days.items()}
     told = {f"{name}_mass_over_none": mass[name] / mass["none"] for name in stories}

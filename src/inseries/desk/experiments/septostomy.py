@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from inseries.circuit.orbit import find_orbit
 from inseries.circuit.readouts import Readings, read
+from inseries.course.laws import DEFAULT
 from inseries.desk.experiments.babies import baby_of, course, one, scenario
 from inseries.prior.plain import plain_story
 from inseries.prior.story import constant
@@ -23,7 +24,9 @@ if TYPE_CHECKING:
 
 
 def septostomy(
-    constants: Constants | None = None, inputs: Mapping[str, float] | None = None
+    constants: Constants | None = None,
+    inputs: Mapping[str, float] | None = None,
+    law: str = DEFAULT,
 ) -> dict[str, float]:
     """Saturation, left atrial pressure and atrial gradient before and after septostomy.
 
@@ -31,6 +34,7 @@ def septostomy(
     ----------
     constants : numbers under trial; the packaged ones when not given
     inputs : supposed age, foramen, duct and torn defect; the packaged ones when not given
+    law : growth law that the walls follow
 
     Returns
     -------
@@ -43,7 +47,7 @@ def septostomy(
         foramen_mm=supposed["septostomy_foramen"],
         breaks_days=(),
     )
-    baby = baby_of(story, constants)
+    baby = baby_of(story, constants, law)
     before = course(baby, [supposed["septostomy_age"]])[0].readings
     torn = with_atrial_defect(before.orbit.as_regulated(), supposed["septostomy_tear"])
     after = read(find_orbit(torn, settings=baby.settings))

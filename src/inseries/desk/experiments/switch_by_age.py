@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from inseries.base.numbers import read_numbers
+from inseries.course.laws import DEFAULT
 from inseries.desk.experiments.babies import baby_of, course, plain_after_septostomy
 from inseries.prior.operation import Operation, Tier
 
@@ -37,18 +38,19 @@ def usual_tiers() -> tuple[Tier, ...]:
     )
 
 
-def switch_by_age(constants: Constants | None = None) -> dict[str, float]:
+def switch_by_age(constants: Constants | None = None, law: str = DEFAULT) -> dict[str, float]:
     """Chance by age that the left ventricle carries the body, in both tiers.
 
     Parameters
     ----------
     constants : numbers under trial; the packaged ones when not given
+    law : growth law that the walls follow
 
     Returns
     -------
     dict of str to float, %
     """
-    baby = baby_of(plain_after_septostomy(), constants)
+    baby = baby_of(plain_after_septostomy(), constants, law)
     operation = Operation(baby, usual_tiers(), SEED, DIGEST)
     told: dict[str, float] = {}
     for day in course(baby, DAYS):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from inseries.course.laws import DEFAULT
 from inseries.desk.experiments.babies import (
     baby_of,
     course,
@@ -24,12 +25,13 @@ LATE_DAY = 120.0
 DEFECT_MM = 6.0
 
 
-def wall_thickness(constants: Constants | None = None) -> dict[str, float]:
+def wall_thickness(constants: Constants | None = None, law: str = DEFAULT) -> dict[str, float]:
     """Thickness and mass index at four months against birth and against normal.
 
     Parameters
     ----------
     constants : numbers under trial; the packaged ones when not given
+    law : growth law that the walls follow
 
     Returns
     -------
@@ -37,9 +39,9 @@ def wall_thickness(constants: Constants | None = None) -> dict[str, float]:
     """
     plain = plain_after_septostomy()
     holed = replace(plain, ventricular_mm=DEFECT_MM)
-    birth, intact = course(baby_of(plain, constants), [0.0, LATE_DAY])
-    defect = course(baby_of(holed, constants), [LATE_DAY])[0]
-    healthy = baby_of(normal_story(), constants)
+    birth, intact = course(baby_of(plain, constants, law), [0.0, LATE_DAY])
+    defect = course(baby_of(holed, constants, law), [LATE_DAY])[0]
+    healthy = baby_of(normal_story(), constants, law)
     normal = course(healthy, [LATE_DAY], start_days=START_DAY)[0]
     return {
         "intact_late_over_birth": unloaded_wall_mm(intact) / unloaded_wall_mm(birth),
