@@ -15,10 +15,10 @@ from inseries.course.walk import walk
 from inseries.desk.cautions import ensemble_cautions
 from inseries.prior.baby import Baby, Sensed
 from inseries.prior.from_case import story_of
-from inseries.prior.importance import Gaussian, resampled, weighed_draws
+from inseries.prior.importance import Gaussian, Proposal, resampled, weighed_draws
 from inseries.prior.narrow import MOST_FAILED, Narrowed, narrowed, recent, snapshot
 from inseries.prior.observe import observed
-from inseries.prior.traits import Traits, drawn, normals
+from inseries.prior.traits import Traits, drawn, law_column, law_of, normals, spreads
 
 if TYPE_CHECKING:
     from inseries.case import Case
@@ -32,11 +32,13 @@ MASS, LOSS = column("lv_mass"), column("loss_rate")
 
 
 def test_without_readings_the_prior_comes_back() -> None:
-    """No reading changes no draw: same draws, all of them effective."""
+    """No reading changes no draw: same draws, every other one by either law, all effective."""
     told = weighed_draws(carried_by(lambda z: z[:, :0]), (), draws=50, seed=4, digest="d")
     assert told.effective == pytest.approx(50.0)
     rows = resampled(told.weights, 50)
-    assert (told.run.baby.traits.z[rows] == drawn(50, 4, "d", "round 0").z).all()
+    given = drawn(50, 4, "d", "round 0").z
+    given[:, law_column()] = np.abs(given[:, law_column()]) * np.resize((-1.0, 1.0), 50)
+    assert (told.run.baby.traits.z[rows] == given).all()
 
 
 def _moments(told: Weighed, which: int) -> tuple[float, float]:
@@ -96,7 +98,22 @@ def test_a_proposal_weighs_itself_out() -> None:
     proposal = Gaussian(mean=np.array([1.0, -1.0]), cov=root @ root.T)
     normal = normals((5, 2), 1, "d", "a")
     density = proposal.log_density(proposal.at(normal))
-    assert density == pytest.approx(-0.5 * (normal**2).sum(axis=1))
+    expected = -0.5 * (normal**2).sum(axis=1) - np.log(0.5)
+    assert density == pytest.approx(expected)
+
+
+def test_rounds_of_samples_count_together() -> None:
+    """Two rounds pooled weigh by prior over the mixture: a mean of the prior comes back."""
+    mean = np.full(len(spreads()), 0.1)
+    mean[law_column()] = 0.0
+    away = Gaussian(mean=mean, cov=np.eye(len(spreads())))
+    proposal = Proposal(by_law=(away, away), second_share=0.3)
+    z = proposal.at(normals((4000, len(spreads())), 1, "d", "pooled"))
+    weight = np.exp(-0.5 * (z**2).sum(axis=1) - proposal.log_density(z))
+    weight /= weight.sum()
+    # Monte Carlo error of a mean of 4000 standard normals is 0.016, somewhat more when weighed
+    assert np.abs(weight @ z).max() < 0.08
+    assert weight[law_of(Traits(z=z)) == 1].sum() == pytest.approx(0.5, abs=0.03)
 
 
 def test_rows_are_kept_as_often_as_their_weight_asks() -> None:
