@@ -34,13 +34,13 @@ from inseries.draw.window_curve import window_svg
 
 if TYPE_CHECKING:
     from inseries.desk.answer import Answer
-    from inseries.desk.drivers import Driver as Moved
     from inseries.desk.now import NowResult
     from inseries.desk.panel import PanelRow as Row
     from inseries.desk.published import Published
     from inseries.desk.readouts import Readouts
     from inseries.desk.what_if import WhatIf as Change
-    from inseries.desk.window import WindowResult
+    from inseries.desk.window_result import WindowResult
+    from inseries.desk.worth import Measurement
 
 # chosen: rows that keep the brief at two pages
 MOST_MEASUREMENTS, MOST_DRIVERS = 2, 4
@@ -216,8 +216,7 @@ def _window(ahead: WindowResult) -> WindowPart:
             Limit(name=item.name.capitalize(), text=item.sentence) for item in ahead.other_limits
         ),
         drivers=tuple(
-            Driver(name=f"If {item.name}", effect=item.words)
-            for item in ahead.drivers[:MOST_DRIVERS]
+            Driver(name=item.name, effect=item.words) for item in ahead.drivers[:MOST_DRIVERS]
         ),
     )
 
@@ -229,13 +228,11 @@ def _outside(row: Published) -> Outside:
     return Outside(text=row.text, population=row.in_whom, source=short)
 
 
-def _next(record: Case, moves: tuple[Moved, ...]) -> tuple[NextMeasurement, ...]:
+def _next(record: Case, moves: tuple[Measurement, ...]) -> tuple[NextMeasurement, ...]:
     """What narrows the window most; where nothing does, what the record lacks for it."""
     if moves:
         return tuple(
-            NextMeasurement(
-                what=_sentence(item.name), why=f"Over the draws it {item.words} of the window."
-            )
+            NextMeasurement(what=_sentence(item.name), why=_sentence(item.words))
             for item in moves[:MOST_MEASUREMENTS]
         )
     lacking = [item for item in check(record).missing if item.verb == "window"]

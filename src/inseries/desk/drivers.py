@@ -1,4 +1,8 @@
-"""What the window hangs on, in days, and what to measure again."""
+"""What this baby's window hangs on, in days of window.
+
+Days of window are the days from today to the horizon, each counted by its chance. What we do not
+know of the baby spreads them; here that spread is shared out to groups of unknowns.
+"""
 
 from __future__ import annotations
 
@@ -7,126 +11,186 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from inseries.desk.attribution import Shares, shares
 from inseries.prior.traits import Floats, spreads
 
 if TYPE_CHECKING:
     from inseries.prior.narrow import Narrowed
-    from inseries.prior.forecast import Day
 
-# chosen: how many are named
-MOST_DRIVERS, MOST_MEASUREMENTS = 5, 3
-# chosen: effects below these are not worth a line: days, share of the spread explained
-LEAST_DAYS, LEAST_SHARE = 1.0, 0.03
+MOST_DRIVERS = 6  # chosen: how many are named
+# chosen: effects below this are not worth a line, days
+LEAST_DAYS = 0.5
+# chosen: fewer different draws than this share nothing out
+LEAST_DRAWS = 12
+# derived: a 90 % interval lies between these percentiles
+LOW_PCT, HIGH_PCT = 5.0, 95.0
 
-WORDS = {
-    "lv_mass": "the left ventricle were 10 % heavier",
-    "lv_cavity": "the left cavity were 10 % larger",
-    "muscle_strength": "the muscle were 8 % stronger",
-    "stiffness": "the left ventricle were 20 % stiffer",
-    "lung_resistance": "lung resistance were 40 % higher",
-    "pressure_target": "arterial pressure were held 8 % higher",
-    "output_target": "the body asked for 12 % more flow",
-    "set_point": "the wall kept its mass only at 8 % more stress",
-    "loss_rate": "the wall lost mass half as fast again",
-    "echo_over_cmr": "echo overrated the mass by 10 % more",
-    "duct": "the duct were 20 % wider",
-    "outflow": "the left outflow were 30 % wider",
-    "rv_mass": "the right ventricle were 12 % heavier",
+GROUPS: dict[str, dict[str, str]] = {
+    "Weight of the left ventricle at birth": {"lv_mass": "a heavier one"},
+    "Cavities and right ventricle at birth": {
+        "lv_cavity": "a larger left cavity",
+        "rv_cavity": "a larger right cavity",
+        "rv_mass": "a heavier right ventricle",
+    },
+    "Strength of the muscle": {"muscle_strength": "stronger muscle"},
+    "Stiffness of the left ventricle": {"stiffness": "a stiffer one"},
+    "The lungs": {
+        "lung_resistance": "higher lung resistance",
+        "collaterals": "more collateral flow to the lungs",
+    },
+    "The openings": {
+        "duct": "a wider duct",
+        "foramen": "a wider foramen",
+        "septostomy": "a wider tear",
+        "atrial_defect_measured": "a wider atrial opening",
+        "ventricular_defect": "a wider ventricular defect",
+        "eddy_speed": "more mixing at the septum",
+    },
+    "The left outflow": {"outflow": "a wider outflow"},
+    "What the body asks for": {
+        "pressure_target": "a higher arterial pressure",
+        "output_target": "a larger flow asked for",
+        "filling_limit": "a fuller circulation",
+        "oxygen_need": "a larger oxygen need",
+        "haemoglobin": "more haemoglobin",
+        "haemoglobin_unmeasured": "more haemoglobin",
+    },
+    "How fast the wall goes and comes": {
+        "loss_rate": "faster loss",
+        "gain_rate": "faster gain",
+        "set_point": "a wall that asks for more load",
+    },
+    "Which growth law holds": {"law": "the law of the emptied stretch"},
+    "What the echo reads": {"echo_over_cmr": "an echo that overrates the mass"},
 }
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Driver:
-    """One thing that moves the window (days for a usual difference between babies)."""
+    """A group of unknowns, and the days of window that a usual difference in it makes.
+
+    Parameters
+    ----------
+    name : of the group
+    effect_days, low, high : days of window for a usual difference (one standard deviation of what
+        is still possible for this baby), positive where more of what ``words`` names makes the
+        window longer; its 90 % interval with the draws weighed anew
+    share : of the spread of the days of window
+    words : the same for a reader
+    """
 
     name: str
     effect_days: float
+    low: float
+    high: float
+    share: float
     words: str
 
 
-def drivers(today: Narrowed, chance: Floats, ages: Floats, horizon: float) -> tuple[Driver, ...]:
-    """Traits that move the day at which half would be lost, by linear regression over draws.
+def days_of_window(chance: Floats, ages: Floats) -> Floats:
+    """Days from the first age to the last, each counted by its chance.
+
+    Parameters
+    ----------
+    chance : array, shape (n, days)
+    ages : array, shape (days,)
+
+    Returns
+    -------
+    array, shape (n,), days
+    """
+    between = 0.5 * (chance[:, 1:] + chance[:, :-1])
+    return (between * np.diff(ages)).sum(axis=1)
+
+
+def drivers(today: Narrowed, days: Floats) -> tuple[Driver, ...]:
+    """Groups of unknowns that spread the days of window.
 
     Parameters
     ----------
     today : narrowed draws
-    chance : array, shape (n, days), one tier
-    ages, horizon : days
+    days : array, shape (n,), days of window of each
 
     Returns
     -------
-    tuple of Driver, largest first; the effect is for one prior standard deviation of the trait
+    tuple of Driver, largest first; none whose error covers zero
     """
-    days = _half_days(chance, ages, horizon)
-    z = today.baby.traits.z
-    slopes = _slopes(z, days)
+    z, names = _told_apart(today)
+    groups = _groups(z, names)
+    if len(np.unique(z, axis=0)) < LEAST_DRAWS or days.std() < LEAST_DAYS or not groups:
+        return ()
+    columns = [name for name in names if any(name in group for group in groups.values())]
+    places = {name: place for place, name in enumerate(columns)}
+    shared = shares(
+        z[:, [names.index(name) for name in columns]],
+        days,
+        [[places[name] for name in group] for group in groups.values()],
+    )
     found = [
-        Driver(name=WORDS[trait.name], effect_days=float(slope), words=_days_words(float(slope)))
-        for trait, slope in zip(spreads(), slopes, strict=True)
-        if trait.name in WORDS and abs(slope) >= LEAST_DAYS
+        _driver(name, list(group), places, shared, place)
+        for place, (name, group) in enumerate(groups.items())
     ]
-    return tuple(sorted(found, key=lambda item: -abs(item.effect_days))[:MOST_DRIVERS])
+    sure = [item for item in found if item is not None]
+    return tuple(sorted(sure, key=lambda item: -abs(item.effect_days))[:MOST_DRIVERS])
 
 
-def next_measurements(
-    today: Narrowed, chance: Floats, ages: Floats, day: Day
-) -> tuple[Driver, ...]:
-    """Bedside quantities whose spread over the draws goes with the window's own spread.
+def _told_apart(today: Narrowed) -> tuple[Floats, list[str]]:
+    """Traits of the draws by name; of the trait that only chooses a law, which one it chose."""
+    names = [trait.name for trait in spreads()]
+    z = today.baby.traits.z.copy()
+    if "law" in names:
+        z[:, names.index("law")] = np.sign(z[:, names.index("law")])
+    return z, names
 
-    Parameters
-    ----------
-    today : narrowed draws
-    chance : array, shape (n, days), one tier
-    ages : days
-    day : today's walls and beat
 
-    Returns
-    -------
-    tuple of Driver; ``effect_days`` is how far one standard deviation of the quantity goes with
-    the day at which half would be lost
-    """
-    days = _half_days(chance, ages, float(ages[-1]))
-    r, walls = day.readings, day.walls
-    asked = {
-        "LV mass by echo": walls.left.mass_g * today.baby.traits["echo_over_cmr"],
-        "LV mass by CMR": walls.left.mass_g,
-        "LV to RV pressure ratio (septal position, Doppler)": r.pressure_ratio,
-        "LV end-diastolic volume": r.end_diastolic_ml("LV"),
-        "LV ejection fraction": r.ejection_pct("LV"),
-        "left atrial pressure": r.mean_mmhg("LA"),
-        "lung artery pressure": r.mean_mmhg("PA"),
+def _groups(z: Floats, names: list[str]) -> dict[str, dict[str, str]]:
+    """The groups with their traits that vary and play a part."""
+    varying = {name for column, name in enumerate(names) if z[:, column].std() > 0.0}
+    kept = {
+        group: {trait: words for trait, words in traits.items() if trait in varying}
+        for group, traits in GROUPS.items()
     }
-    found: list[tuple[float, Driver]] = []
-    for name, values in asked.items():
-        share, slope = _goes_with(values, days)
-        if share >= LEAST_SHARE:
-            text = f"explains about {5 * max(round(20 * share), 1)} % of the spread"
-            found.append((share, Driver(name=name, effect_days=slope, words=text)))
-    found.sort(key=lambda pair: -pair[0])
-    return tuple(driver for _, driver in found[:MOST_MEASUREMENTS])
+    return {group: traits for group, traits in kept.items() if traits}
 
 
-def _half_days(chance: Floats, ages: Floats, horizon: float) -> Floats:
-    """Day at which each draw's own chance falls below one half; the horizon where it does not."""
-    below = chance < 0.5
-    first = np.where(below.any(axis=1), below.argmax(axis=1), -1)
-    return np.where(first >= 0, ages[first], horizon)
+def _driver(
+    name: str, traits: list[str], places: dict[str, int], shared: Shares, group: int
+) -> Driver | None:
+    """A group as a driver, or None where its error covers zero.
+
+    Its sign is that of the trait which moves the window most; noise turns that sign about.
+    """
+    leading = max(traits, key=lambda trait: abs(shared.slopes[places[trait]]))
+    place = places[leading]
+    effect = _signed(shared.variance[group], shared.slopes[place])
+    again = np.sign(shared.slopes_again[:, place]) * np.sqrt(
+        np.maximum(shared.again[:, group], 0.0)
+    )
+    low, high = (float(v) for v in np.percentile(again, [LOW_PCT, HIGH_PCT]))
+    if low * high <= 0.0 or abs(effect) < LEAST_DAYS:
+        return None
+    return Driver(
+        name=name,
+        effect_days=round(effect, 2),
+        low=round(low, 2),
+        high=round(high, 2),
+        share=round(float(shared.variance[group] / shared.variance.sum()), 3),
+        words=_words(effect, low, high, GROUPS[name][leading]),
+    )
 
 
-def _slopes(z: Floats, days: Floats) -> Floats:
-    design: Floats = z - z.mean(axis=0)
-    normal: Floats = design.T @ design + np.eye(z.shape[1])
-    pull: Floats = design.T @ (days - days.mean())
-    return np.linalg.solve(normal, pull).astype(np.float64)
+def _signed(variance: float, slope: float) -> float:
+    return float(np.sign(slope) * np.sqrt(max(variance, 0.0)))
 
 
-def _goes_with(values: Floats, days: Floats) -> tuple[float, float]:
-    if values.std() == 0.0 or days.std() == 0.0:
-        return 0.0, 0.0
-    together = float(np.corrcoef(values, days)[0, 1])
-    return together**2, together * float(days.std())
+def _words(effect: float, low: float, high: float, more: str) -> str:
+    """Such as: about 4 days (3 to 5) longer with stronger muscle."""
+    near, far = sorted((round(abs(low)), round(abs(high))))
+    within = "" if near == far else f" ({near} to {far})"
+    way = "longer" if effect > 0.0 else "shorter"
+    return f"about {_whole(abs(effect))}{within} {way} with {more}"
 
 
-def _days_words(days: float) -> str:
-    way = "later" if days > 0.0 else "earlier"
-    return f"about {abs(round(days))} days {way}"
+def _whole(days: float) -> str:
+    count = max(round(days), 1)
+    return f"{count} day{'' if count == 1 else 's'}"

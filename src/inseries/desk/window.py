@@ -5,37 +5,42 @@ The curve never stands without urgency, suitability, the cost of waiting and the
 
 from __future__ import annotations
 
-from collections.abc import Mapping  # noqa: TC003 - read by the schema at run time
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from inseries.base.findings import Caution, Estimate, Severity
+from inseries.base.findings import Caution, Severity
 from inseries.case import Case, EventKind, read_case
 from inseries.desk.after_picture import after_switch_view
-from inseries.desk.answer import Answer, Progress, Shown, Table
+from inseries.desk.answer import Answer, Progress
+from inseries.desk.by_law import by_law, laws_apart
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.criteria import tiers_of
-from inseries.desk.drivers import Driver, drivers, next_measurements
+from inseries.desk.drivers import LEAST_DAYS, days_of_window, drivers
 from inseries.desk.now import DEFAULT_SEED, NowResult, describe, refuse_after_switch
-from inseries.desk.published import Published, published
+from inseries.desk.published import published
 from inseries.desk.readouts import estimate
 from inseries.desk.run import run_record
-from inseries.desk.suitability import Suitability, suitability
+from inseries.desk.suitability import suitability
+from inseries.desk.three_views import three_views
 from inseries.desk.urgency import Urgency, limits
 from inseries.desk.window_curve import first_below, five, window_view
-from inseries.draw.terminal import window_text
-from inseries.draw.views import (  # noqa: TC001 - read by the schema at run time
-    LoopsView,
-    WindowView,
+from inseries.desk.window_result import (
+    AfterSwitch,
+    Limiting,
+    OtherLimit,
+    TierAnswer,
+    WindowResult,
 )
-from inseries.draw.window_curve import in_fives
+from inseries.desk.window_words import how_sure, what, why
+from inseries.desk.worth import next_measurements
+from inseries.desk.would_move import Moved, Plan, what_would_move
 from inseries.evidence.rows import cost_of_waiting, late_series, limits_not_lv
 from inseries.prior.narrow import Narrowed, narrowed
 from inseries.prior.window import Outlook, outlook
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from pathlib import Path
 
     from inseries.prior.operation import Tier
@@ -45,107 +50,6 @@ WINDOW_DRAWS = 200  # chosen: keeps the 90 % interval of a chance steady within 
 HORIZON_DAY = 60.0  # chosen: the age at which slow change has been compared with anything
 # chosen: a window looks at least this far ahead, days
 LEAST_AHEAD_DAYS = 30.0
-LEAST_APART_DAYS = 2.0  # chosen: rows of the table lie this far from today at least
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TierAnswer:
-    """One tier: the chance on every day, and where the curve passes 90 and 50 %.
-
-    Parameters
-    ----------
-    chance, chance_low, chance_high : fractions, mean and 90 % interval over the draws, by day
-    below_90_day, below_50_day : first day below after a run at or above; the horizon where the
-        run reaches it; None if never reached
-    open_ended_for_lv_only : the run at or above 50 % reaches the horizon
-    """
-
-    chance: tuple[float, ...]
-    chance_low: tuple[float, ...]
-    chance_high: tuple[float, ...]
-    below_90_day: float | None
-    below_50_day: float | None
-    open_ended_for_lv_only: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Limiting:
-    """On one day: of the cases that fail a tier, the share that fails by each criterion."""
-
-    day: float
-    survivable: Mapping[str, float]
-    comfortable: Mapping[str, float]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AfterSwitch:
-    """On one day: what the left ventricle would do filled to each tier's limit, and was before."""
-
-    day: float
-    cardiac_index_at_survivable_filling_l_min_m2: Estimate
-    cardiac_index_at_comfortable_filling_l_min_m2: Estimate
-    lv_ef_pct: Estimate
-    lv_mass_before_g: Estimate
-    lv_mass_before_g_m2: Estimate
-    lv_rv_ratio_before: Estimate
-    sao2_upper_before_pct: Estimate
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OtherLimit:
-    """A limit of waiting that is not the left ventricle's."""
-
-    name: str
-    sentence: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WindowResult:
-    """The window in two tiers, with what must stand beside it."""
-
-    age_days: float
-    horizon_day: float
-    urgency: Urgency
-    suitability: Suitability
-    days: tuple[float, ...]
-    tiers: Mapping[str, TierAnswer]
-    criteria: Mapping[str, Mapping[str, float]]
-    limiting: tuple[Limiting, ...]
-    after_switch: tuple[AfterSwitch, ...]
-    drivers: tuple[Driver, ...]
-    next_measurements: tuple[Driver, ...]
-    cost_of_waiting: tuple[Published, ...]
-    published: tuple[Published, ...]
-    other_limits: tuple[OtherLimit, ...]
-    sentences: tuple[str, ...]
-    picture: WindowView
-    picture_after: LoopsView
-
-    def shown(self) -> Shown:
-        """Urgency first, then the curve with its company."""
-        u = self.urgency
-        first = f"{u.level.upper()}: {u.headline}. Next decision within {u.hours:g} h."
-        return Shown(
-            sentences=(
-                first,
-                f"Is a switch the operation? {self.suitability.sentence}",
-                *self.sentences,
-            ),
-            tables=(
-                _curve_table(self),
-                _published_table(
-                    "What waiting costs (published, other babies)", self.cost_of_waiting
-                ),
-                _published_table("Late operations (published, other babies)", self.published),
-                Table(
-                    title="Limits that are not the left ventricle's",
-                    columns=("limit", "why"),
-                    rows=tuple((item.name, item.sentence) for item in self.other_limits),
-                ),
-                _driver_table(self.drivers, self.next_measurements),
-            ),
-            picture=window_text(self.picture),
-        )
 
 
 def window(
@@ -197,7 +101,11 @@ def answered(
         today, tiers, horizon_day=horizon, seed=seed, digest=record.digest, progress=progress
     )
     today.refuse_failed()
-    result = _result(record, today, ahead, horizon, seen.urgency)
+    plan = Plan(
+        tiers=tiers, horizon_day=horizon, seed=seed, digest=record.digest, progress=progress
+    )
+    moved = what_would_move(today, plan)
+    result = _result(record, today, ahead, moved, seen.urgency)
     answer = Answer(
         verb="window",
         case_id=record.id,
@@ -216,15 +124,23 @@ def answered(
 
 
 def _result(
-    record: Case, today: Narrowed, ahead: Outlook, horizon: float, pressing: Urgency
+    record: Case, today: Narrowed, ahead: Outlook, moved: tuple[Moved, ...], pressing: Urgency
 ) -> WindowResult:
+    horizon = ahead.days[-1].age_days
     ages = np.concatenate(
         [[today.age_days], np.arange(np.floor(today.age_days) + 1.0, horizon + 0.5)]
     )
     chances = {tier.name: ahead.chance(tier.name, ages) for tier in ahead.tiers}
     tiers = {name: _tier_answer(values, ages, horizon) for name, values in chances.items()}
-    cost = tuple(published(row) for row in cost_of_waiting())
-    late = tuple(published(row) for row in late_series())
+    tier, days = _spread(chances, ages)
+    moves, apart = drivers(today, days), laws_apart(today, chances["survivable"], ages)
+    limiting, laws = _limiting(ahead), by_law(today, chances)
+    three = three_views(chances["survivable"].mean(axis=0), ages)
+    said = (
+        what(tiers, ages, horizon),
+        why(today, ahead.days[0], limiting, tiers["survivable"], moves),
+        how_sure(days_of_window(chances["survivable"], ages), apart),
+    )
     return WindowResult(
         age_days=today.age_days,
         horizon_day=horizon,
@@ -233,20 +149,37 @@ def _result(
         days=tuple(float(age) for age in ages),
         tiers=tiers,
         criteria={tier.name: _asked(tier) for tier in ahead.tiers},
-        limiting=_limiting(ahead),
+        limiting=limiting,
         after_switch=_after_switch(today, ahead),
-        drivers=drivers(today, chances["survivable"], ages, horizon),
-        next_measurements=next_measurements(today, chances["comfortable"], ages, ahead.days[0]),
-        cost_of_waiting=cost,
-        published=late,
+        by_law=laws,
+        laws_apart=apart,
+        days_of_window=estimate(days_of_window(chances["survivable"], ages), "d"),
+        drivers=moves,
+        drivers_tier=tier,
+        next_measurements=next_measurements(today, days, ahead.days),
+        what_would_move=moved,
+        three_views=three,
+        cost_of_waiting=tuple(published(row) for row in cost_of_waiting()),
+        published=tuple(published(row) for row in late_series()),
         other_limits=tuple(
             OtherLimit(name=item.name.replace("_", " "), sentence=item.sentence)
             for item in limits_not_lv()
         ),
-        sentences=_sentences(tiers, ages, horizon, today.age_days),
-        picture=window_view(record, tiers, ages, horizon),
+        what=said[0],
+        why=said[1],
+        how_sure=said[2],
+        sentences=(*said, *(() if three.agree else (three.sentence,))),
+        picture=window_view(record, tiers, ages, horizon, laws),
         picture_after=after_switch_view(today),
     )
+
+
+def _spread(chances: Mapping[str, Floats], ages: Floats) -> tuple[str, Floats]:
+    """Days of window of every draw, in the tier where draws differ; with that tier's name."""
+    survivable = days_of_window(chances["survivable"], ages)
+    if survivable.std() >= LEAST_DAYS:
+        return "survivable", survivable
+    return "comfortable", days_of_window(chances["comfortable"], ages)
 
 
 def _tier_answer(chance: Floats, ages: Floats, horizon: float) -> TierAnswer:
@@ -319,32 +252,6 @@ def _after_switch(today: Narrowed, ahead: Outlook) -> tuple[AfterSwitch, ...]:
     return tuple(found)
 
 
-def _sentences(
-    tiers: Mapping[str, TierAnswer], ages: Floats, horizon: float, now: float
-) -> tuple[str, ...]:
-    """What the curve says: today, a week on, and how sure; never a last day."""
-
-    def at(name: str, age: float) -> str:
-        tier = tiers[name]
-        place = int(np.argmin(np.abs(ages - age)))
-        return _in_words(tier, place)
-
-    later = [age for age in (now + 7.0, now + 21.0) if age <= horizon]
-    lines = [
-        "Chance that the left ventricle carries the body after a switch, today: survivable tier "
-        f"{at('survivable', now)}; comfortable tier {at('comfortable', now)}."
-    ]
-    lines += [
-        f"{weeks} on: survivable {at('survivable', age)}; comfortable {at('comfortable', age)}."
-        for weeks, age in zip(("A week", "Three weeks"), later, strict=False)
-    ]
-    lines.append(
-        "This is the left ventricle alone, in a model; possible late is not good late. The level "
-        "hangs on how strong and how stiff it is after bypass, the least certain numbers here."
-    )
-    return tuple(lines)
-
-
 def _cautions(record: Case, today: Narrowed, result: WindowResult) -> tuple[Caution, ...]:
     """The emergency first, then whether a switch is the operation, then what always stands."""
     found: list[Caution] = []
@@ -359,8 +266,10 @@ def _cautions(record: Case, today: Narrowed, result: WindowResult) -> tuple[Caut
         found.append(_caution(text))
     if result.horizon_day > HORIZON_DAY:
         found.append(_caution("Growth beyond two months was compared with no published baby."))
-    text = "One growth law speaks here; another law would widen the interval."
-    return (*found, Caution(severity=Severity.NOTE, text=text))
+    if len(result.by_law) < 2:
+        text = "One growth law speaks here; another law would widen the interval."
+        found.append(Caution(severity=Severity.NOTE, text=text))
+    return tuple(found)
 
 
 def _waiting(result: WindowResult) -> tuple[Caution, ...]:
@@ -383,48 +292,7 @@ def _caution(text: str) -> Caution:
 
 def _sources(result: WindowResult) -> tuple[str, ...]:
     rows = [row.source for row in (*result.cost_of_waiting, *result.published)]
-    return tuple(
-        dict.fromkeys(["jhaveri2023", "lopez2017", "kent2007", "yacoub1980", "boutin1994", *rows])
-    )
-
-
-def _in_words(tier: TierAnswer, place: int) -> str:
-    low, high = five(tier.chance_low[place]), five(tier.chance_high[place])
-    said = in_fives(tier.chance[place])
-    return said if low == high else f"{said} ({low} to {high} %)"
-
-
-def _curve_table(result: WindowResult) -> Table:
-    first, last = result.days[0], result.days[-1]
-    weeks = (age for age in result.days[1:-1] if age % 7 == 0 and age - first >= LEAST_APART_DAYS)
-    places = [result.days.index(age) for age in (first, *weeks, last)]
-    return Table(
-        title="Chance that the left ventricle carries the body (computed; 90 % interval)",
-        columns=("age at switch", "survivable", "comfortable"),
-        rows=tuple(
-            (
-                f"{'today, ' if place == 0 else ''}day {result.days[place]:.0f}",
-                _in_words(result.tiers["survivable"], place),
-                _in_words(result.tiers["comfortable"], place),
-            )
-            for place in places
-        ),
-    )
-
-
-def _published_table(title: str, rows: tuple[Published, ...]) -> Table:
-    return Table(
-        title=title,
-        columns=("what was found", "in whom", "beware"),
-        rows=tuple((row.text, row.in_whom, row.caution) for row in rows),
-    )
-
-
-def _driver_table(moves: tuple[Driver, ...], next_ones: tuple[Driver, ...]) -> Table:
-    rows = [(f"if {item.name}", item.words) for item in moves]
-    rows += [(f"measure again: {item.name}", item.words) for item in next_ones]
-    return Table(
-        title="What the window hangs on, and what to measure next",
-        columns=("what", "how much"),
-        rows=tuple(rows),
-    )
+    told = [key for item in result.what_would_move for key in item.sources]
+    method = ("owen2014", "song2016") if result.drivers else ()
+    usual = ("jhaveri2023", "lopez2017", "kent2007", "yacoub1980", "boutin1994")
+    return tuple(dict.fromkeys([*usual, *rows, *told, *method]))

@@ -8,13 +8,15 @@ import numpy as np
 
 from inseries.base.ages import age_words
 from inseries.case.words import EVENT_WORDS
-from inseries.draw.views import Mark, PublishedSpan, Tier, WindowView
+from inseries.desk.by_law import LAW_WORDS
+from inseries.draw.views import LawLine, Mark, PublishedSpan, Tier, WindowView
 from inseries.evidence.rows import cost_of_waiting, late_series
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from inseries.case import Case
+    from inseries.desk.by_law import LawCurve
     from inseries.prior.traits import Floats
 
 CHANCE_STEP = 5  # common practice: a reader can tell chances apart in steps of about five points
@@ -62,7 +64,13 @@ def first_below(mean: Floats, ages: Floats, level: float, horizon: float) -> flo
     return float(ages[after[0]]) if after.size else float(horizon)
 
 
-def window_view(case: Case, tiers: Mapping[str, Curve], ages: Floats, horizon: float) -> WindowView:
+def window_view(
+    case: Case,
+    tiers: Mapping[str, Curve],
+    ages: Floats,
+    horizon: float,
+    laws: tuple[LawCurve, ...] = (),
+) -> WindowView:
     """The window as a record to draw.
 
     Parameters
@@ -71,6 +79,7 @@ def window_view(case: Case, tiers: Mapping[str, Curve], ages: Floats, horizon: f
     tiers : the curves by name
     ages : days of the curves
     horizon : last day
+    laws : mean curves of each growth law; drawn where there are two
 
     Returns
     -------
@@ -98,6 +107,9 @@ def window_view(case: Case, tiers: Mapping[str, Curve], ages: Floats, horizon: f
             "babies."
         ),
         figure_id="window",
+        laws=tuple(
+            LawLine(name=LAW_WORDS[law.law], chance=law.survivable) for law in laws if len(laws) > 1
+        ),
     )
 
 

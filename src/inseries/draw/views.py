@@ -113,6 +113,20 @@ class Tier:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LawLine:
+    """The mean survivable chance per day of the draws that follow one growth law.
+
+    Attributes
+    ----------
+    name : str, as printed
+    chance : tuple of float, shape (n_days,), fractions 0 to 1
+    """
+
+    name: str
+    chance: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PublishedSpan:
     """The ages of a published series: other babies, their own denominator.
 
@@ -153,6 +167,7 @@ class WindowView:
     cost_lines : tuple of str, the published cost of waiting; must not be empty
     sentence : str
     figure_id : str, prefix of every id in the SVG
+    laws : tuple of LawLine, each with n_days values; may be empty
     """
 
     title: str
@@ -164,6 +179,7 @@ class WindowView:
     cost_lines: tuple[str, ...]
     sentence: str
     figure_id: str
+    laws: tuple[LawLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
