@@ -57,10 +57,10 @@ def window_text(view: WindowView) -> str:
         lines.append(f"  {SIGNS[tier.name]} {tier.name}: {words}")
     lines.append("published, other babies, each with its own denominator:")
     for span in view.published:
-        lines += _indented(f"{span.label}, {ages_of(span)}")
+        lines += indented(f"{span.label}, {ages_of(span)}")
     lines.append("what waiting costs (published, confounded):")
     for cost in view.cost_lines:
-        lines += _indented(cost)
+        lines += indented(cost)
     return "\n".join(lines) + "\n"
 
 
@@ -136,7 +136,8 @@ def _age_axis(ages: Axis) -> list[str]:
     return [line, "".join(labels)[:COLUMNS].rstrip(), f"{'':>{GUTTER}}age at switch (days)"]
 
 
-def _indented(words: str) -> list[str]:
+def indented(words: str) -> list[str]:
+    """Words in lines of at most 78 columns, the first two spaces in, the others four."""
     lines = ["  "]
     for word in words.split():
         for piece in (word[i : i + 70] for i in range(0, len(word), 70)):
