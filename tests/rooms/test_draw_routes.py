@@ -122,7 +122,7 @@ def test_the_terminal_tells_the_same_in_78_columns() -> None:
     assert max(len(line) for line in text.splitlines()) <= COLUMNS
     for one in LANES:
         assert one.name.upper() in text
-    track = next(line for line in text.splitlines() if line.startswith("  B"))
+    track = next(line for line in text.splitlines() if line.startswith("  B─"))
     assert track.index("B") < track.index("S") < track.index("═")
     assert "each with its own denominator" in text
 

@@ -20,7 +20,7 @@ MONTHS = (3, 6, 9, 12)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoldedAxis:
-    """Ages from ``first`` over ``fold`` to ``last`` days, from ``start`` to ``end``, ``gap`` free."""
+    """Ages ``first`` over ``fold`` to ``last``, drawn from ``start`` to ``end``, ``gap`` free."""
 
     first: float
     fold: float
