@@ -88,7 +88,7 @@ def _extent(value: Leaf) -> tuple[float, float]:
     """Smallest and largest, NaN where one is; a single float goes the short way."""
     if isinstance(value, float | int):
         return value, value
-    return float(np.min(value)), float(np.max(value))
+    return float(value.min()), float(value.max())
 
 
 def _refuse_number(where: str, smallest: float, largest: float) -> NoReturn:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple, NoReturn
 
 from inseries.base.errors import CircuitError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
 
 class Way(NamedTuple):
@@ -20,8 +21,11 @@ class Way(NamedTuple):
     valve: bool
 
 
-def refuse_unjoined(parts: Sequence[str], ways: Sequence[Way], watched: Iterable[str]) -> None:
-    """Refuses a network that cannot be a circulation.
+@lru_cache(maxsize=256)
+def refuse_unjoined(
+    parts: tuple[str, ...], ways: tuple[Way, ...], watched: tuple[str, ...]
+) -> None:
+    """Refuses a network that cannot be a circulation; one that was looked at is known.
 
     Parameters
     ----------

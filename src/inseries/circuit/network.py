@@ -91,6 +91,7 @@ class SqueezedVessel:
 Part: TypeAlias = Ventricle | Atrium | Vessel | SqueezedVessel
 T = TypeVar("T", "Part", "Edge", "Restriction")
 S = TypeVar("S", "Part", "Septum", "Pericardium")
+R = TypeVar("R", "Part", "Edge", "Restriction", "Septum", "Pericardium")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -245,8 +246,8 @@ class Circuit:
     def __post_init__(self) -> None:
         """Refuses a network that cannot be a circulation."""
         refuse_unjoined(
-            [part.name for part in self.parts],
-            [Way(edge.name, edge.start, edge.end, edge.valve) for edge in self.edges],
+            tuple(part.name for part in self.parts),
+            tuple(Way(edge.name, edge.start, edge.end, edge.valve) for edge in self.edges),
             (self.pressure_part, self.filling_part, *_shared_names(self)),
         )
 
@@ -308,8 +309,22 @@ def _named(items: tuple[T, ...], name: str) -> T:
     raise CircuitError("there is no such part", code="no_such_part", where=name)
 
 
-def _changed(items: tuple[T, ...], name: str, changes: dict[str, object]) -> tuple[T, ...]:
-    return tuple(replace(item, **changes) if item.name == name else item for item in items)
+def _changed(items: tuple[T, ...], name: str, changes: Mapping[str, object]) -> tuple[T, ...]:
+    return tuple(_altered(item, changes) if item.name == name else item for item in items)
+
+
+def _altered(item: R, changes: Mapping[str, object]) -> R:
+    """A record with some fields changed, ten times as fast as ``dataclasses.replace``.
+
+    For records that refuse nothing by themselves.
+    """
+    unknown = changes.keys() - set(item.__slots__)
+    if unknown:
+        raise TypeError(unknown)
+    new = object.__new__(type(item))
+    for name in item.__slots__:
+        object.__setattr__(new, name, changes[name] if name in changes else getattr(item, name))
+    return new
 
 
 def mapped(circuit: Circuit, scale: Callable[[str, Leaf], Leaf]) -> Circuit:
@@ -332,7 +347,7 @@ NOT_NUMBERS = frozenset({"name", "by", "share", "activation", "left", "right", "
 
 def _scaled(part: S, scale: Callable[[str, Leaf], Leaf]) -> S:
     fields = [name for name in part.__slots__ if name not in NOT_NUMBERS]
-    return replace(part, **{name: scale(name, getattr(part, name)) for name in fields})
+    return _altered(part, {name: scale(name, getattr(part, name)) for name in fields})
 
 
 EDGE_NUMBERS = (
@@ -342,11 +357,12 @@ EDGE_NUMBERS = (
 
 def _scaled_edge(edge: Edge, scale: Callable[[str, Leaf], Leaf]) -> Edge:
     narrow = tuple(
-        replace(place, area_cm2=scale("area_cm2", place.area_cm2)) for place in edge.restrictions
+        _altered(place, {"area_cm2": scale("area_cm2", place.area_cm2)})
+        for place in edge.restrictions
     )
     own = edge.own_law
     if own is not None:
         numbers = {k: scale(f"{own.name}.{k}", value) for k, value in own.numbers.items()}
         own = replace(own, numbers=numbers)
     numbers = {name: scale(name, getattr(edge, name)) for name in EDGE_NUMBERS}
-    return replace(edge, restrictions=narrow, own_law=own, **numbers)
+    return _altered(edge, {"restrictions": narrow, "own_law": own, **numbers})
