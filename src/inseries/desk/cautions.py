@@ -35,7 +35,7 @@ def unknowns(case: Case) -> tuple[str, ...]:
         "The model does not know this baby's brain, gut, lungs and infections, nor the centre."
     ]
     anatomy = case.anatomy
-    if anatomy.coronary is None or anatomy.coronary_certainty != "certain":
+    if anatomy.coronary is None or anatomy.coronary_certainty != "confirmed":
         known.append("The coronary pattern is not certain; an intramural course is not excluded.")
     if case.latest("la_mean_mmhg") is None:
         known.append("Left atrial pressure was never measured; filling is computed.")
