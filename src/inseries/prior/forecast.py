@@ -15,6 +15,7 @@ from inseries.prior.importance import Progress, unheard
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from inseries.circuit.orbit import Settings
     from inseries.circuit.readouts import Readings
     from inseries.course.walls import Walls
     from inseries.prior.actions import Action
@@ -110,13 +111,22 @@ def forecast(
     return Forecast(baby=baby, days=tuple(found))
 
 
-def some(today: Narrowed, draws: int) -> Narrowed:
-    """The draws thinned evenly to so many, for coarse work; all of them where there are fewer."""
+def some(today: Narrowed, draws: int, settings: Settings | None = None) -> Narrowed:
+    """The draws thinned evenly to so many, for coarse work; all of them where there are fewer.
+
+    Parameters
+    ----------
+    today : narrowed draws
+    draws : how many
+    settings : other steps and tolerance of a beat, or None for the same
+    """
     members = today.baby.traits.members
     rows = np.unique(np.linspace(0, members - 1, min(draws, members)).round().astype(np.int64))
+    few = today.baby.at(rows)
+    few.settings = settings or few.settings
     return replace(
         today,
-        baby=today.baby.at(rows),
+        baby=few,
         walls=today.walls.at(rows),
         effective_draws=min(today.effective_draws, float(rows.size)),
     )

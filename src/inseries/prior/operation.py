@@ -76,27 +76,49 @@ class Carrying:
 
 
 class Operation:
-    """The switch tried on many days of one baby; neighbours in time start from one another."""
+    """The switch tried on many days of one baby; neighbours in time start from one another.
 
-    def __init__(self, baby: Baby, tiers: tuple[Tier, ...], seed: int, digest: str) -> None:
+    Parameters
+    ----------
+    baby : the draws
+    tiers : criteria
+    seed, digest : of the run and the case
+    bent : whether margins bend with strength and stiffness; False takes them straight, for a
+        coarse look with two design points fewer
+    """
+
+    def __init__(
+        self, baby: Baby, tiers: tuple[Tier, ...], seed: int, digest: str, *, bent: bool = True
+    ) -> None:
         self.baby = baby
         self.tiers = tiers
         self.z = normals((CHANCE_DRAWS, len(UNKNOWNS)), seed, digest, "operation")
-        self.design = _design()
-        self._warm: dict[str, dict[float, Warm]] = {tier.name: {} for tier in tiers}
+        self.bent = BENT if bent else 0
+        self.design = _design(self.bent)
+        self._warm: dict[float, Warm] = {}
 
     def on(self, age_days: float, walls: Walls) -> dict[str, Carrying]:
         """Every tier on one day, by name."""
-        surface = self.baby.story.surface_m2(age_days)
-        switched = self._switched(self.baby.unrepaired(age_days, walls))
-        return {tier.name: self._tier(tier, switched, surface, age_days) for tier in self.tiers}
+        orbit = find_orbit(
+            self._switched(self.baby.unrepaired(age_days, walls)),
+            self._regulation(),
+            settings=self.baby.settings,
+            check=False,
+            warm=self._start(age_days),
+        )
+        self._warm[age_days] = orbit.warm
+        self.baby.note(orbit, len(self.design) * len(self.tiers))
+        readings, surface = read(orbit), self.baby.story.surface_m2(age_days)
+        return {
+            tier.name: self._carrying(place, readings, surface)
+            for place, tier in enumerate(self.tiers)
+        }
 
     def _switched(self, circuit: Circuit) -> Circuit:
-        """Every draw under every design point: members are draws, then points."""
-        points = len(self.design)
-        members = self.baby.traits.members
-        wide = repeated(circuit, members, points)
-        columns = np.tile(self.design, (members, 1))
+        """Every draw under every design point for every tier: members, then tiers, then points."""
+        members, tiers = self.baby.traits.members, len(self.tiers)
+        wide = repeated(circuit, members, tiers * len(self.design))
+        columns = np.tile(self.design, (members * tiers, 1))
         after = AfterBypass(
             left_strength=drawn("left_strength", columns[:, 0]),
             stiffness=drawn("stiffness", columns[:, 1]),
@@ -107,39 +129,36 @@ class Operation:
         relieved = self.baby.story.outflow_yields
         return arterial_switch(wide, after, relieve_outflow=relieved)
 
-    def _tier(self, tier: Tier, switched: Circuit, surface: float, age: float) -> Carrying:
-        regulation = Regulation(
-            pressure_mmhg=tier.arterial_mean_min_mmhg,
-            filling_mmhg=tier.la_mean_max_mmhg,
+    def _regulation(self) -> Regulation:
+        """Each tier's pressure held and its filling reached, with a resistance searched for."""
+
+        def each(values: list[float]) -> Floats:
+            return np.tile(np.repeat(values, len(self.design)), self.baby.traits.members)
+
+        return Regulation(
+            pressure_mmhg=each([tier.arterial_mean_min_mmhg for tier in self.tiers]),
+            filling_mmhg=each([tier.la_mean_max_mmhg for tier in self.tiers]),
             resistance_low=unknowns()["resistance_low"][0],
             resistance_high=RESISTANCE_SEARCH_HIGH,
             volume_low=0.3,
             volume_high=4.0,
         )
-        orbit = find_orbit(
-            switched,
-            regulation,
-            settings=self.baby.settings,
-            check=False,
-            warm=self._start(tier, age),
-        )
-        self._warm[tier.name][age] = orbit.warm
-        self.baby.note(orbit, len(self.design))
-        return self._carrying(tier, read(orbit), surface)
 
-    def _start(self, tier: Tier, age: float) -> Warm | None:
+    def _start(self, age: float) -> Warm | None:
         """Where the nearest day that was tried ended, as a copy: a search moves its start."""
-        tried = self._warm[tier.name]
-        if not tried:
+        if not self._warm:
             return None
-        near = tried[min(tried, key=lambda other: abs(other - age))]
+        near = self._warm[min(self._warm, key=lambda other: abs(other - age))]
         return near.at(np.arange(len(near.known)))
 
-    def _carrying(self, tier: Tier, readings: Readings, surface: float) -> Carrying:
-        points = len(self.design)
-        index = readings.systemic_flow_ml_s.reshape(-1, points) * L_MIN / surface
-        factor = readings.orbit.resistance_factor.reshape(-1, points)
-        output = self._asked(index) - tier.cardiac_index_min_l_min_m2
+    def _carrying(self, place: int, readings: Readings, surface: float) -> Carrying:
+        def mine(values: Floats) -> Floats:
+            """Values of this tier, shape (n, points)."""
+            return values.reshape(-1, len(self.tiers), len(self.design))[:, place]
+
+        index = mine(readings.systemic_flow_ml_s) * L_MIN / surface
+        factor = mine(readings.orbit.resistance_factor)
+        output = self._asked(index) - self.tiers[place].cardiac_index_min_l_min_m2
         tone = unknowns()["resistance_high"][0] - self._asked(factor)
         met = (output >= 0.0) & (tone >= 0.0)
         return Carrying(
@@ -148,23 +167,24 @@ class Operation:
             short_of_pressure=((tone < 0.0) & (output >= 0.0)).mean(axis=1),
             cardiac_index_l_min_m2=index[:, 0],
             resistance_factor=factor[:, 0],
-            ejection_pct=readings.ejection_pct("LV").reshape(-1, points)[:, 0],
-            lv_systolic_mmhg=readings.systolic_mmhg("LV").reshape(-1, points)[:, 0],
+            ejection_pct=mine(readings.ejection_pct("LV"))[:, 0],
+            lv_systolic_mmhg=mine(readings.systolic_mmhg("LV"))[:, 0],
         )
 
     def _asked(self, values: Floats) -> Floats:
-        """Values at the design points, shape (n, 6), carried to the drawn unknowns: (n, draws)."""
+        """Values at the design points, (n, points), carried to the drawn unknowns: (n, draws)."""
+        bends = self.bent
         middle = values[:, :1]
-        bent, straight = self.z[:, :BENT], self.z[:, BENT:]
-        low, high = values[:, 1 : 1 + BENT], values[:, 1 + BENT : 1 + 2 * BENT]
+        bent, straight = self.z[:, :bends], self.z[:, bends:]
+        low, high = values[:, 1 : 1 + bends], values[:, 1 + bends : 1 + 2 * bends]
         slope = (high - low) / (2.0 * DESIGN_REACH)
         bend = (high + low - 2.0 * middle) / (2.0 * DESIGN_REACH**2)
-        beside = (values[:, 1 + 2 * BENT :] - middle) / DESIGN_REACH
+        beside = (values[:, 1 + 2 * bends :] - middle) / DESIGN_REACH
         return middle + slope @ bent.T + bend @ (bent.T**2) + beside @ straight.T
 
 
-def _design() -> Floats:
+def _design(bent: int) -> Floats:
     """Rows: middle; each bent unknown below; each above; each straight one above."""
     count = len(UNKNOWNS)
     reach = DESIGN_REACH * np.eye(count)
-    return np.vstack([np.zeros((1, count)), -reach[:BENT], reach[:BENT], reach[BENT:]])
+    return np.vstack([np.zeros((1, count)), -reach[:bent], reach[:bent], reach[bent:]])

@@ -7,21 +7,28 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from inseries.circuit.orbit import Settings
+from inseries.course.walk import Pace
 from inseries.prior.curve import MOST_NODES, monotone, refined
-from inseries.prior.forecast import Day, forecast
+from inseries.prior.forecast import Day, forecast, some
 from inseries.prior.importance import Progress, unheard
 from inseries.prior.operation import Carrying, Operation, Tier
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from inseries.course.walk import Pace
     from inseries.prior.actions import Action
     from inseries.prior.narrow import Narrowed
     from inseries.prior.traits import Floats
 
 # chosen: candidate days lie this far apart
 DAYS_BETWEEN = 2.0
+# chosen: a coarse look: draws, days, power that draws days nearer to today
+COARSE_DRAWS, COARSE_NODES, COARSE_BEND = 24, 8, 1.4
+# chosen: steps and tolerance of its beats; pressures err by 0.3 mmHg
+COARSE = Settings(steps=64, tolerance_ml=5e-3)
+# chosen: its slow steps
+COARSE_PACE = Pace(shortest_days=0.25, longest_days=4.0, largest_change=0.12)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,6 +119,39 @@ def outlook(  # noqa: PLR0913 - a window needs its baby, criteria, plan, days an
     refined(tried, np.array([day.age_days for day in days]), most_nodes)
     today.baby.tally.add(ahead.baby.tally)
     return Outlook(days=days, nodes=tuple(sorted(carrying)), carrying=carrying, tiers=tiers)
+
+
+def coarse_outlook(
+    today: Narrowed,
+    tiers: tuple[Tier, ...],
+    *,
+    horizon_day: float,
+    seed: int,
+    digest: str,
+    actions: Iterable[Action] = (),
+) -> Outlook:
+    """A quick look at the window, for a finger that moves: few draws, few days, coarse beats.
+
+    Parameters
+    ----------
+    today : narrowed draws, thinned to ``COARSE_DRAWS`` with ``COARSE`` beats by ``coarse_draws``
+    tiers, horizon_day, seed, digest, actions : as in ``outlook``
+
+    Returns
+    -------
+    Outlook with the switch tried on ``COARSE_NODES`` days, nearer ones closer together
+    """
+    shares = np.linspace(0.0, 1.0, COARSE_NODES) ** COARSE_BEND
+    ages = today.age_days + (horizon_day - today.age_days) * shares
+    ahead = forecast(today, actions, ages_days=ages, pace=COARSE_PACE)
+    operation = Operation(ahead.baby, tiers, seed, digest, bent=False)
+    carrying = {node: operation.on(day.age_days, day.walls) for node, day in enumerate(ahead.days)}
+    return Outlook(days=ahead.days, nodes=tuple(carrying), carrying=carrying, tiers=tiers)
+
+
+def coarse_draws(today: Narrowed) -> Narrowed:
+    """The draws as a coarse look takes them."""
+    return some(today, COARSE_DRAWS, COARSE)
 
 
 def _candidates(now: float, horizon_day: float) -> list[float]:
