@@ -4,6 +4,11 @@ Over the draws a smooth fit (straight lines, and bends and products of the trait
 stands for the slow computation. What each group of traits explains is then the Shapley effect: the
 mean, over all orders in which groups could become known, of what knowing this one explains. Traits
 that the readings tie to one another share what they explain together.
+
+A fit to few draws explains something by chance: squares of coefficients are too large by the
+squares of their errors. Those are taken from draws weighed anew and taken off, so that a group
+without any effect has a share around zero, on either side. Correlations that few draws show by
+chance are not believed.
 """
 
 from __future__ import annotations
@@ -28,8 +33,12 @@ if TYPE_CHECKING:
 BENT = 4
 # chosen: ridges tried, in shares of the number of draws; the one that foretells left-out draws best
 RIDGES = (0.003, 0.01, 0.03, 0.1, 0.3, 1.0, 3.0)
-# chosen: the spread of traits is drawn so far towards independence, since draws are few
-TOWARDS_INDEPENDENT = 0.1
+# chosen: correlations below so many standard errors of none are taken for none
+BELIEVED = 3.0
+# chosen: no combination of traits is taken to vary less than this share of a trait
+LEAST_SPREAD = 0.05
+# chosen: of few draws and many slopes at least this share is taken to be free
+LEAST_FREE = 0.15
 # chosen: how often the draws are weighed anew for the error of a share
 AGAIN = 200
 
@@ -40,17 +49,15 @@ class Shares:
 
     Parameters
     ----------
-    variance : array, shape (groups,), of the fit's variance
+    variance : array, shape (groups,), of the fit's variance, less what chance alone would give
     again : array, shape (AGAIN, groups), the same with the draws weighed anew
     slopes : array, shape (traits,), per standard deviation of each trait among the draws
-    slopes_again : array, shape (AGAIN, traits)
     explained : share of the spread that the fit foretells in draws left out of it
     """
 
     variance: Floats
     again: Floats
     slopes: Floats
-    slopes_again: Floats
     explained: float
 
 
@@ -79,13 +86,14 @@ def shares(traits: Floats, days: Floats, groups: Sequence[Sequence[int]]) -> Sha
     known = [_known(together, columns) for columns in _subsets(groups)]
     anew = weights * -np.log(_uniform((AGAIN, len(values))))
     fits = np.array([_fit(design, values, row / row.sum(), ridge) for row in (weights, *anew)])
-    variances = _explained(fits, pairs, known) @ _orders(len(groups)).T
-    slopes = fits[:, : z.shape[1]]
+    fits[1:] = fits[0] + _wider(design, weights, ridge) * (fits[1:] - fits[0])
+    chance = _explained(fits[1:] - fits[0], pairs, known).mean(axis=0)
+    explained = _explained(fits, pairs, known)
+    orders = _orders(len(groups)).T
     return Shares(
-        variance=variances[0],
-        again=variances[1:],
-        slopes=slopes[0],
-        slopes_again=slopes[1:],
+        variance=(explained[0] - chance) @ orders,
+        again=(explained[1:] - 2.0 * chance) @ orders,
+        slopes=fits[0, : z.shape[1]],
         explained=_foretold(design, values, weights, ridge),
     )
 
@@ -102,10 +110,14 @@ def _moments(z: Floats, weights: Floats) -> tuple[Floats, Floats]:
 
 
 def _together(z: Floats, weights: Floats) -> Floats:
-    """Correlation of the traits, drawn towards independence."""
+    """Correlation of the traits; what so few draws may show by chance counts as none."""
     measured: Floats = (weights[:, None] * z).T @ z
-    kept = (1.0 - TOWARDS_INDEPENDENT) * measured
-    return kept + TOWARDS_INDEPENDENT * np.eye(z.shape[1])
+    believed = np.abs(measured) > BELIEVED * np.sqrt((weights**2).sum())
+    kept = np.where(believed, measured, 0.0)
+    np.fill_diagonal(kept, 1.0)
+    least = float(np.linalg.eigvalsh(kept)[0])
+    away = max(LEAST_SPREAD - least, 0.0)
+    return (kept + away * np.eye(len(kept))) / (1.0 + away)
 
 
 def _pairs(z: Floats, days: Floats, weights: Floats) -> list[tuple[int, int]]:
@@ -127,11 +139,24 @@ def _fit(design: Floats, days: Floats, weights: Floats, ridge: float) -> Floats:
     return np.linalg.solve(normal + ridge * np.eye(len(normal)), right).astype(np.float64)
 
 
+def _wider(design: Floats, weights: Floats, ridge: float) -> float:
+    """How much wider errors are than draws weighed anew show, when many slopes share few draws."""
+    draws = 1.0 / float((weights**2).sum())
+    slopes = float(np.trace(_hat(design, weights, ridge)))
+    return float(np.sqrt(draws / max(draws - slopes - 1.0, LEAST_FREE * draws)))
+
+
+def _hat(design: Floats, weights: Floats, ridge: float) -> Floats:
+    centred: Floats = design - weights @ design
+    root: Floats = np.sqrt(weights)[:, None] * centred
+    normal: Floats = root.T @ root + ridge * np.eye(root.shape[1])
+    return (root @ np.linalg.solve(normal, root.T)).astype(np.float64)
+
+
 def _missed(design: Floats, days: Floats, weights: Floats, ridge: float) -> float:
     """Weighted squared error at draws left out one by one."""
     centred: Floats = design - weights @ design
-    root = np.sqrt(weights)[:, None] * centred
-    hat: Floats = root @ np.linalg.solve(root.T @ root + ridge * np.eye(root.shape[1]), root.T)
+    hat = _hat(design, weights, ridge)
     error = (days - weights @ days) - centred @ _fit(design, days, weights, ridge)
     left = error / np.maximum(1.0 - np.diag(hat) - weights, 0.05)
     return float(weights @ left**2)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from difflib import get_close_matches
+from functools import lru_cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from inseries.base.errors import RouteNotPossible
@@ -13,6 +15,13 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 NAMES = ("survivable", "comfortable")
+
+
+@lru_cache(maxsize=1)
+def packaged() -> Mapping[str, float]:
+    """The packaged criteria by name."""
+    numbers = read_numbers("inseries.desk", "criteria.toml")
+    return MappingProxyType({name: number.value for name, number in numbers.items()})
 
 
 def tiers_of(changes: Mapping[str, float] | None = None) -> tuple[Tier, ...]:
@@ -31,8 +40,7 @@ def tiers_of(changes: Mapping[str, float] | None = None) -> tuple[Tier, ...]:
     RouteNotPossible
         an unknown criterion, or a value that is not above zero
     """
-    packaged = read_numbers("inseries.desk", "criteria.toml")
-    values = {name: number.value for name, number in packaged.items()}
+    values = dict(packaged())
     for name, value in (changes or {}).items():
         _refuse_unknown(name, value, tuple(values))
         values[name] = value
@@ -44,6 +52,16 @@ def tiers_of(changes: Mapping[str, float] | None = None) -> tuple[Tier, ...]:
             arterial_mean_min_mmhg=values[f"{name}_arterial_mean_min"],
         )
         for name in NAMES
+    )
+
+
+def laxer_comfort(tiers: tuple[Tier, ...]) -> bool:
+    """Whether the comfortable tier asks less than the survivable one in some criterion."""
+    low, high = tiers
+    return (
+        high.cardiac_index_min_l_min_m2 < low.cardiac_index_min_l_min_m2
+        or high.la_mean_max_mmhg > low.la_mean_max_mmhg
+        or high.arterial_mean_min_mmhg < low.arterial_mean_min_mmhg
     )
 
 

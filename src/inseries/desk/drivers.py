@@ -158,29 +158,23 @@ def _driver(
 ) -> Driver | None:
     """A group as a driver, or None where its error covers zero.
 
-    Its sign is that of the trait which moves the window most; noise turns that sign about.
+    Its sign is that of the trait which moves the window most.
     """
-    leading = max(traits, key=lambda trait: abs(shared.slopes[places[trait]]))
-    place = places[leading]
-    effect = _signed(shared.variance[group], shared.slopes[place])
-    again = np.sign(shared.slopes_again[:, place]) * np.sqrt(
-        np.maximum(shared.again[:, group], 0.0)
-    )
-    low, high = (float(v) for v in np.percentile(again, [LOW_PCT, HIGH_PCT]))
-    if low * high <= 0.0 or abs(effect) < LEAST_DAYS:
+    low, high = np.percentile(shared.again[:, group], [LOW_PCT, HIGH_PCT])
+    size = float(np.sqrt(max(shared.variance[group], 0.0)))
+    if low <= 0.0 or size < LEAST_DAYS:
         return None
+    leading = max(traits, key=lambda trait: abs(shared.slopes[places[trait]]))
+    sign = 1.0 if shared.slopes[places[leading]] > 0.0 else -1.0
+    ends = sorted((sign * float(np.sqrt(low)), sign * float(np.sqrt(high))))
     return Driver(
         name=name,
-        effect_days=round(effect, 2),
-        low=round(low, 2),
-        high=round(high, 2),
+        effect_days=round(sign * size, 2),
+        low=round(ends[0], 2),
+        high=round(ends[1], 2),
         share=round(float(shared.variance[group] / shared.variance.sum()), 3),
-        words=_words(effect, low, high, GROUPS[name][leading]),
+        words=_words(sign * size, ends[0], ends[1], GROUPS[name][leading]),
     )
-
-
-def _signed(variance: float, slope: float) -> float:
-    return float(np.sign(slope) * np.sqrt(max(variance, 0.0)))
 
 
 def _words(effect: float, low: float, high: float, more: str) -> str:

@@ -95,10 +95,16 @@ def _against_rule(survivable: Floats, ages: Floats, low: float, high: float) -> 
     now = float(ages[0])
     after = max(now, high + BEYOND_DAYS)
     before = max(now, low)
-    if after <= ages[-1] and _at(survivable, ages, after) >= STILL_GOOD:
+    if now <= high and after <= ages[-1] and _at(survivable, ages, after) >= STILL_GOOD:
         return (
             "The model gives this ventricle longer than the rule of two to three weeks does; the "
             "rule is a habit with reasons, and the model may be wrong."
+        )
+    if now > high and _at(survivable, ages, now) >= GONE:
+        return (
+            "The two to three weeks of the rule are past, and the model still gives this ventricle "
+            f"{in_fives(_at(survivable, ages, now))}: the rule is a habit with reasons, and the "
+            "model may be wrong."
         )
     if before <= high and _at(survivable, ages, before) < GONE:
         return (

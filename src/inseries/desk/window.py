@@ -15,10 +15,11 @@ from inseries.desk.after_picture import after_switch_view
 from inseries.desk.answer import Answer, Progress
 from inseries.desk.by_law import by_law, laws_apart
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
-from inseries.desk.criteria import tiers_of
+from inseries.desk.criteria import laxer_comfort, tiers_of
 from inseries.desk.drivers import LEAST_DAYS, days_of_window, drivers
 from inseries.desk.now import DEFAULT_SEED, NowResult, describe, refuse_after_switch
 from inseries.desk.published import published
+from inseries.desk.reachable import refuse_unreachable
 from inseries.desk.readouts import estimate
 from inseries.desk.run import run_record
 from inseries.desk.suitability import suitability
@@ -94,6 +95,7 @@ def answered(
     """The window's answer, its result, and what `now` says of the same draws."""
     refuse_after_switch(record, "window")
     tiers = tiers_of(criteria)
+    refuse_unreachable(criteria)
     today = narrowed(record, draws=draws, seed=seed, progress=progress)
     seen, _ = describe(record, today)
     horizon = max(HORIZON_DAY, float(np.ceil(today.age_days + LEAST_AHEAD_DAYS)))
@@ -110,7 +112,7 @@ def answered(
         verb="window",
         case_id=record.id,
         result=result,
-        cautions=_cautions(record, today, result),
+        cautions=(*_cautions(record, today, result), *_criteria_cautions(tiers)),
         sources=_sources(result),
         run=run_record(
             record.digest,
@@ -270,6 +272,12 @@ def _cautions(record: Case, today: Narrowed, result: WindowResult) -> tuple[Caut
         text = "One growth law speaks here; another law would widen the interval."
         found.append(Caution(severity=Severity.NOTE, text=text))
     return tuple(found)
+
+
+def _criteria_cautions(tiers: tuple[Tier, ...]) -> tuple[Caution, ...]:
+    if not laxer_comfort(tiers):
+        return ()
+    return (_caution("As the criteria were set, the comfortable tier asks less in part."),)
 
 
 def _waiting(result: WindowResult) -> tuple[Caution, ...]:
