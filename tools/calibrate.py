@@ -60,7 +60,7 @@ TABLES = {
     "inputs": ("inseries.desk.experiments", "scenarios.toml"),
 }
 # What tells the pace of growth after a band, by law.
-PACES = {"mean_stress": ("gain_time",), "emptied_stretch": ("gain_rate", "synthesis_days")}
+PACES = {"mean_stress": "gain_time", "emptied_stretch": "gain_rate"}
 # What laws are called in a table.
 SPOKEN_LAWS = {"": "", "mean_stress": "mean stress", "emptied_stretch": "emptied stretch"}
 # Health: two arteries share one scale, so that their ratio stays as chosen.
@@ -329,7 +329,7 @@ def band_stage(bench: Bench) -> None:
     )  # fmt: skip
     for law in LAWS:
         free = [
-            *(Free(kind=law, name=pace, why=why) for pace in PACES[law]),
+            Free(kind=law, name=PACES[law], why=why),
             Free(
                 kind="inputs",
                 name=f"band_lumen_{law}",

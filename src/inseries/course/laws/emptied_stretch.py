@@ -4,9 +4,11 @@ A ventricle that cannot empty ends its beat with long fibres: it grows and gains
 bears little ejects too far: it shrinks, and its contractile state is turned down. Either brings the
 fibres back, so that the law settles behind a narrowing as well as between two parallel loops.
 
-e = λ_ES/λ_ES* - 1.  e > 0: u = k₊ min(e, e₊) max(0, 1 - (m/(M BSA))⁴).
-e < 0: u = k₋ max(e, -e₋). Synthesis takes its time: da/dt = (u - a)/τ_a, dm/dt = m a.
-Strength: dT/dt = k_T e, within T_low and T_high.
+e = λ_ES/λ_ES* - 1.  e > 0: u = k₊ min(e, e₊);  e < 0: u = k₋ max(e, -e₋).
+Synthesis takes its time: da/dt = (u - a)/τ_a.
+a > 0: dm/dt = m a max(0, 1 - (m/(M BSA))⁴);  a < 0: dm/dt = m a.
+Strength: dT/dt = (T* - T)/τ_T with T* = 1 + s e, within T_low and T_high. It seeks what the stretch
+asks for and does not add up: a wall that grew a little too far would else sink to the floor.
 """
 
 from __future__ import annotations
@@ -26,9 +28,6 @@ if TYPE_CHECKING:
 
     from inseries.course.laws.interface import Individual, Load
 
-# chosen: the last so much strength before a bound is gained or lost ever more slowly, so that no
-# step crosses the bound
-SOFT_EDGE = 0.05
 # chosen: a fourth power leaves walls well below the ceiling free
 ROOM_POWER = 4
 
@@ -47,25 +46,24 @@ class EmptiedStretch:
         c = self.constants
         usual = c[f"set_emptied_{side}"] * who.set_point ** c["set_point_power"]
         off = load.emptied_stretch / usual - 1.0
-        wished = self._wished(off, wall, load, who, side)
+        sought = np.clip(1.0 + c["strength_gain"] * off, c["weakest"], c["strongest"])
         return Wall(
-            mass_g=wall.mass_g * wall.synthesis_per_day,
+            mass_g=wall.mass_g * self._growth(wall, load, side),
             unloaded_volume_ml=wall.unloaded_volume_ml * cavity_rate(wall, load, c),
-            strength=c["strength_rate"] * off * self._strength_room(off, wall),
-            synthesis_per_day=(wished - wall.synthesis_per_day) / c["synthesis_days"],
+            strength=(sought - wall.strength) / c["strength_days"],
+            synthesis_per_day=(self._wished(off, who) - wall.synthesis_per_day)
+            / c["synthesis_days"],
         )
 
-    def _wished(self, off: Floats, wall: Wall, load: Load, who: Individual, side: str) -> Floats:
-        """Growth that the stretch asks for, per day."""
-        c = self.constants
-        ceiling = c[f"largest_mass_{side}"] * load.surface_m2
+    def _growth(self, wall: Wall, load: Load, side: str) -> Floats:
+        """Relative rate of mass per day: synthesis, the less the nearer the ceiling."""
+        ceiling = self.constants[f"largest_mass_{side}"] * load.surface_m2
         room = np.maximum(0.0, 1.0 - (wall.mass_g / ceiling) ** ROOM_POWER)
-        up = c["gain_rate"] * who.gain_rate * np.minimum(off, c["largest_excess"]) * room
+        return np.where(wall.synthesis_per_day > 0.0, room, 1.0) * wall.synthesis_per_day
+
+    def _wished(self, off: Floats, who: Individual) -> Floats:
+        """Synthesis that the stretch asks for, per day."""
+        c = self.constants
+        up = c["gain_rate"] * who.gain_rate * np.minimum(off, c["largest_excess"])
         down = c["loss_rate"] * who.loss_rate * np.maximum(off, -c["largest_lack"])
         return np.where(off > 0.0, up, down)
-
-    def _strength_room(self, off: Floats, wall: Wall) -> Floats:
-        """One far from the bound that strength goes toward, none at it."""
-        c = self.constants
-        above, below = c["strongest"] - wall.strength, wall.strength - c["weakest"]
-        return np.clip(np.where(off > 0.0, above, below) / SOFT_EDGE, 0.0, 1.0)

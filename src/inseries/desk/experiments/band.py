@@ -20,29 +20,16 @@ from inseries.desk.experiments.babies import (
 )
 from inseries.desk.experiments.late_left_ventricle import left_predicted_stress_kdyn_cm2
 from inseries.desk.experiments.normal_newborn import healthy_newborn
-from inseries.prior.baby import Baby
 from inseries.prior.constants import Constants
-from inseries.routes import round_area_cm2
+from inseries.prior.story import constant
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from inseries.circuit.network import Circuit
-    from inseries.course.walls import Walls
+    from inseries.prior.baby import Baby
 
 # published: boutin1994, hours and days after the band at which the ventricle was looked at
 AFTER_DAYS = (0.0, 0.5, 3.5, 7.0, 9.0)
-
-
-class Banded(Baby):
-    """A baby whose lung artery is narrowed to a lumen that no longer grows."""
-
-    lumen_mm: float = 0.0
-
-    def circuit(self, age_days: float, walls: Walls) -> Circuit:
-        """The circuit at an age, with the band."""
-        open_ = super().circuit(age_days, walls)
-        return open_.with_area("lv_outlet", "band", round_area_cm2(self.lumen_mm))
 
 
 def band(
@@ -67,10 +54,7 @@ def band(
     age = supposed["band_age"]
     baby = baby_of(plain_after_septostomy(), constants, law)
     before = course(baby, [age])[0]
-    banded = Banded(
-        baby.traits, replace(baby.story, breaks_days=()), constants=constants, law=baby.law
-    )
-    banded.lumen_mm = supposed[f"band_lumen_{law}"]
+    banded = with_band_and_shunt(baby, supposed[f"band_lumen_{law}"])
     days = course(banded, [age + days for days in AFTER_DAYS], walls=before.walls, start_days=age)
     usual = healthy_newborn(constants)["lv_edv_ml_m2"]
     edv = one(days[-1].readings.end_diastolic_ml("LV")) / days[-1].surface_m2
@@ -79,6 +63,14 @@ def band(
         "predicted_stress_before_kdyn_cm2": left_predicted_stress_kdyn_cm2(baby, before),
         "predicted_stress_9_d_kdyn_cm2": left_predicted_stress_kdyn_cm2(banded, days[-1]),
     }
+
+
+def with_band_and_shunt(baby: Baby, lumen_mm: float, shunt_mm: float = 0.0) -> Baby:
+    """The baby with a band that leaves this lumen, and a shunt of this diameter; neither grows."""
+    story = replace(
+        baby.story, band_mm=constant(lumen_mm), shunt_mm=constant(shunt_mm), breaks_days=()
+    )
+    return baby.with_story(story)
 
 
 def _told(before: Day, days: list[Day]) -> dict[str, float]:
