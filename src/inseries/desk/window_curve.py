@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from inseries.prior.traits import Floats
 
 CHANCE_STEP = 5  # common practice: a reader can tell chances apart in steps of about five points
+SIMULATED = "Simulated for this baby, for the left ventricle alone; the bars are other babies."
+LAWS_DRAWN = "Thin lines: the survivable chance, were one law of growth alone true."
 _MEANING = {
     "survivable": "the edge of low output",
     "comfortable": "output at a low filling pressure",
@@ -102,10 +104,7 @@ def window_view(
         marks=_marks(case),
         published=_spans(horizon),
         cost_lines=("The odds of major morbidity rise with each day after day 3; see the table.",),
-        sentence=(
-            "Simulated for this baby, for the left ventricle alone; the bars beneath are other "
-            "babies."
-        ),
+        sentence=" ".join((SIMULATED, *((LAWS_DRAWN,) if len(laws) > 1 else ()))),
         figure_id="window",
         laws=tuple(
             LawLine(name=LAW_WORDS[law.law], chance=law.survivable) for law in laws if len(laws) > 1

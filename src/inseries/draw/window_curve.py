@@ -2,7 +2,7 @@
 
 The curve stands above; beneath it, on the same axis of age, what was seen in this baby and the
 ages of published series of other babies; then the published cost of waiting. Line, hatch and words
-tell the two tiers apart, colour only helps.
+tell the two tiers apart, colour only helps. Thin named lines are the growth laws by themselves.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from inseries.draw.lettering import text_width, wrapped
 from inseries.draw.svg import INK, QUIET, RULE, Sheet, path, through
 from inseries.draw.window_beneath import ages_of, cost, marks_in_lanes, marks_in_one_row, published
 from inseries.draw.window_frame import COMPACT, LINE, SMALL, WIDE, Frame
+from inseries.draw.window_laws import law_lines
 
 if TYPE_CHECKING:
     from inseries.draw.views import Tier, WindowView
@@ -91,6 +92,7 @@ def _curves(sheet: Sheet, frame: Frame, view: WindowView, ages: Axis, chances: A
         _band(sheet, view, tier, ages, chances)
     for tier in view.tiers:
         _line(sheet, view, tier, ages, chances)
+    law_lines(sheet, view, ages, chances)
     _names(sheet, frame, view, ages, chances)
 
 
@@ -106,6 +108,7 @@ def check_window(view: WindowView) -> None:
     lengths = {len(view.days)} | {
         len(row) for tier in view.tiers for row in (tier.chance, tier.low, tier.high)
     }
+    lengths |= {len(law.chance) for law in view.laws}
     if len(lengths) != 1 or len(view.days) < 2:
         raise OutputError(
             "the window needs two days or more, and one chance for each",
@@ -132,9 +135,14 @@ def spoken(view: WindowView) -> str:
         f"{in_fives(tier.chance[-1])} on day {view.days[-1]:.0f}."
         for tier in view.tiers
     )
+    laws = " ".join(
+        f"Under the {law.name} alone, survivable: {in_fives(law.chance[0])} at first, "
+        f"{in_fives(law.chance[-1])} at last."
+        for law in view.laws
+    )
     published = " ".join(f"{span.label}, {ages_of(span)}." for span in view.published)
     waiting = " ".join(view.cost_lines)
-    return f"{view.sentence} Simulated chance, {tiers} Published: {published} {waiting}"
+    return f"{view.sentence} Simulated chance, {tiers} {laws} Published: {published} {waiting}"
 
 
 def _heading(sheet: Sheet, frame: Frame, view: WindowView) -> float:
