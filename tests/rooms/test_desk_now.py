@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from rooms.prior_samples import THIN, baby_case, event, reading
 
-from inseries.base.errors import RouteNotPossible
+from inseries.base.errors import PriorError, RouteNotPossible
 from inseries.base.findings import Estimate
 from inseries.brief.wording import wording_sense
 from inseries.case import Case, read_case
@@ -338,8 +338,11 @@ def test_oxygen_taken_up_is_flow_times_difference() -> None:
     arrived += r.flow_ml_s("lower_body") * content["AoD"] + back * content["RA"]
     need = np.asarray(r.circuit.blood.consumption_ml_min) / 60.0 * r.oxygen.need_met
     taken = arrived - onward * content["SV"]
-    # the beat repeats itself to a thousandth of a millilitre, so flows close to about that
-    assert taken == pytest.approx(need, rel=2e-3)
+    # what each of the other parts gains in a beat the body's veins may lose, with its oxygen
+    beat_s = 60.0 / np.asarray(r.circuit.rate_per_min)
+    open_ = len(content) * r.orbit.gap_ml / beat_s * content["AoU"]
+    assert (np.abs(taken - need) <= open_).all()
+    assert (open_ < 0.02 * need).all()
 
 
 # ---- changes and refusals -----------------------------------------------------------------------
@@ -392,13 +395,36 @@ def test_what_is_breathed_is_said_where_it_is_not_known() -> None:
     assert today == ""
 
 
-@pytest.mark.parametrize("kind", ["switch", "band", "atrial_switch", "shunt"])
+@pytest.mark.parametrize("kind", ["switch", "atrial_switch"])
 def test_a_baby_after_its_operation_is_refused(kind: str) -> None:
     """What this edition does not compute is refused, not guessed."""
     with pytest.raises(RouteNotPossible) as refusal:
         now(baby_case(event(240, kind)), draws=8)
     assert refusal.value.code == "after_operation"
     assert kind in refusal.value.where
+
+
+@pytest.mark.parametrize("kind", ["band", "shunt"])
+def test_a_band_or_shunt_without_its_size_is_refused(kind: str) -> None:
+    """The circulation hangs on it; what to add is said."""
+    with pytest.raises(PriorError) as refusal:
+        now(baby_case(event(240, kind)), draws=8)
+    assert refusal.value.code == "no_size"
+    assert "_mm" in refusal.value.remedy
+
+
+def test_a_banded_baby_is_answered() -> None:
+    """Behind a recorded band the left ventricle bears more, and a shunt is named in the answer."""
+    at = reading(250, spo2_right_hand_pct=78)
+    plain, banded = (
+        now(baby_case(*events, at), draws=12).result
+        for events in ((), (event(240, "band", band_circumference_mm=24, shunt_mm=3.5),))
+    )
+    assert isinstance(plain, NowResult)
+    assert isinstance(banded, NowResult)
+    assert banded.readouts.lv_systolic_mmhg.value > plain.readouts.lv_systolic_mmhg.value + 10.0
+    assert "shunt" in banded.why
+    assert "shunt" not in plain.why
 
 
 def test_size_is_that_of_the_day(harbour: Asked) -> None:

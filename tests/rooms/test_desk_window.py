@@ -294,9 +294,9 @@ def test_a_criterion_that_cannot_be_is_refused(
     assert remedy in refusal.value.remedy
 
 
-@pytest.mark.parametrize("kind", ["switch", "band"])
+@pytest.mark.parametrize("kind", ["switch", "atrial_switch"])
 def test_after_an_operation_there_is_no_window(kind: str) -> None:
-    """A baby already switched or banded is refused."""
+    """A baby already repaired is refused."""
     with pytest.raises(RouteNotPossible) as refusal:
         window(baby_case(event(200, kind)), draws=4)
     assert refusal.value.code == "after_operation"

@@ -102,7 +102,7 @@ def oxygen_of(orbit: Orbit, flow: Exchange, content: Floats, limited: Floats) ->
         bed_need_met=bed_met,
         need_met=met,
         lung_content=flow.lungs[:, 0],
-        effective_flow_ml_s=_effective_flow(orbit, content, met),
+        effective_flow_ml_s=_effective_flow(orbit, flow, venous, met),
     )
 
 
@@ -123,9 +123,15 @@ def _steady(flow: Exchange) -> tuple[Floats, Floats]:
     return content, limited
 
 
-def _effective_flow(orbit: Orbit, content: Floats, met: Floats) -> Floats:
-    """Flow that carries the uptake from lung veins to body veins once (Fick)."""
+def _effective_flow(orbit: Orbit, flow: Exchange, venous: Floats, met: Floats) -> Floats:
+    """Flow that carries the uptake once from the lungs to the beds (Fick).
+
+    Blood counts as it leaves lungs and beds, before any of it flows back or mixes.
+    """
     circuit = orbit.circuit
-    rise = content[:, circuit.index("PV")] - content[:, circuit.index("SV")]
+    edges = [circuit.edge_index(bed) for bed in flow.plan.beds]
+    through = orbit.edge_flows_ml_s[:, edges, 0]
+    mixed = (through * venous).sum(axis=1) / np.maximum(through.sum(axis=1), 1e-12)
+    rise = flow.lungs[:, 0] - mixed
     need = np.asarray(circuit.blood.consumption_ml_min) / 60.0
     return met * need / np.maximum(rise, 1e-7)

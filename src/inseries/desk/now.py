@@ -13,9 +13,10 @@ from inseries.base.errors import RouteNotPossible
 from inseries.case import Case, EventKind, read_case
 from inseries.desk.answer import Answer, Progress, Shown, Table
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
+from inseries.desk.now_words import how_sure, what, why
 from inseries.desk.panel import PanelRow, panel
 from inseries.desk.pictures import loops_view
-from inseries.desk.readouts import Body, Readouts, body_at, readouts
+from inseries.desk.readouts import MINUTE_S, Body, Readouts, body_at, estimate, readouts
 from inseries.desk.run import run_record
 from inseries.desk.urgency import Urgency, is_tight, urgency
 from inseries.desk.what_if import WhatIf, what_ifs
@@ -45,6 +46,9 @@ class NowResult:
     panel: tuple[PanelRow, ...]
     readouts: Readouts
     what_if: tuple[WhatIf, ...]
+    what: str
+    why: str
+    how_sure: str
     picture: LoopsView
 
     def shown(self) -> Shown:
@@ -52,7 +56,7 @@ class NowResult:
         u = self.urgency
         first = f"{u.level.upper()}: {u.headline}. Next decision within {u.hours:g} h."
         return Shown(
-            sentences=(first, *u.why),
+            sentences=(first, *u.why, self.what, self.why, self.how_sure),
             tables=(
                 _panel_table(self.panel),
                 _threshold_table(self.panel),
@@ -136,30 +140,41 @@ def describe(record: Case, today: Narrowed) -> tuple[NowResult, Readings]:
     readings = baby.beat(age, walls).readings
     body = body_at(baby, age)
     seen = readouts(readings, walls, baby.traits["echo_over_cmr"], body)
+    picture = _picture(record, today, readings, body)
     result = NowResult(
         age_days=age,
         urgency=urgency(record, seen),
         panel=panel(record, seen),
         readouts=seen,
         what_if=what_ifs(baby, readings, walls, body, age),
-        picture=_picture(record, today, readings, body),
+        what=what(seen),
+        why=why(picture, _shunted(readings, body)),
+        how_sure=how_sure(seen, today),
+        picture=picture,
     )
     return result, readings
 
 
 def refuse_after_switch(record: Case, verb: str) -> None:
-    """Refuses what this edition does not compute: babies already operated or banded."""
-    for kind in (EventKind.SWITCH, EventKind.ATRIAL_SWITCH, EventKind.BAND, EventKind.SHUNT):
+    """Refuses what this edition does not compute: babies after their repair."""
+    for kind in (EventKind.SWITCH, EventKind.ATRIAL_SWITCH):
         event = record.event(kind)
         if event is not None:
             raise RouteNotPossible(
-                "this edition computes babies before any operation",
+                "this edition computes babies before their repair",
                 code="after_operation",
                 where=f"{verb}: event {kind.value}",
                 value=round(event.age_days, 1),
                 unit="d of age",
                 remedy="a case without that event",
             )
+
+
+def _shunted(readings: Readings, body: Body) -> float:
+    """Flow through a shunt, mL/min/kg; 0 without one."""
+    if not readings.circuit.has_edge("shunt"):
+        return 0.0
+    return estimate(readings.flow_ml_s("shunt") * MINUTE_S / body.weight_kg, "mL/min/kg").value
 
 
 def _picture(record: Case, today: Narrowed, readings: Readings, body: Body) -> LoopsView:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from inseries.base.errors import RouteNotPossible
 from inseries.base.numbers import read_numbers
-from inseries.prior.from_case import CLOSING_DAYS
+from inseries.prior.plain import CLOSING_DAYS
 from inseries.prior.story import Changed, Track, constant
 
 if TYPE_CHECKING:

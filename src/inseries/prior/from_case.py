@@ -6,12 +6,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, TypeAlias
 
 from inseries.base.errors import PriorError
-from inseries.case.record import Case, EventKind, Sex
+from inseries.case.record import Case, Event, EventKind, Sex
 from inseries.norms.blood import fetal_share_after_transfusion
 from inseries.norms.growth import Sex as GrowthSex
 from inseries.norms.growth import length_cm, length_z, weight_kg, weight_z
 from inseries.norms.surface import body_surface_m2
+from inseries.prior.actions import Action, Kind, with_actions
 from inseries.prior.plain import (
+    CLOSING_DAYS,
     CLOSING_DUCT,
     NODES_DAYS,
     USUAL_CARBON_DIOXIDE_MMHG,
@@ -23,6 +25,7 @@ from inseries.prior.plain import (
     usual_rate,
 )
 from inseries.prior.story import Story, Track
+from inseries.routes import band_lumen_mm
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -34,8 +37,6 @@ Points: TypeAlias = "list[tuple[float, float]]"
 
 # chosen: duct under prostaglandin when nobody has measured it, mm
 DUCT_UNDER_PROSTAGLANDIN_MM = 3.0
-# chosen: days a duct takes to close once prostaglandin stops
-CLOSING_DAYS = 2.0
 # published: who2006, centiles by LMS reach three deviations
 GREATEST_Z = 3.0
 # chosen: inspired oxygen and blood gases are taken to stay as read for so long, days, then usual
@@ -67,7 +68,7 @@ def story_of(case: Case) -> Story:
     septostomy = case.event(EventKind.SEPTOSTOMY)
     torn = septostomy.age_days if septostomy else None
     duct, breaks = duct_track(case)
-    return replace(
+    story = replace(
         plain_story(sex, 0.0),
         weight_kg=weight,
         surface_m2=_surface(weight, length),
@@ -85,6 +86,40 @@ def story_of(case: Case) -> Story:
         ventricular_mm=_ventricular(case),
         outflow=case.anatomy.lv_outflow.value if case.anatomy.lv_outflow else None,
         breaks_days=tuple(sorted({*breaks, *((torn,) if torn is not None else ())})),
+    )
+    return with_actions(story, palliations(case))
+
+
+def palliations(case: Case) -> tuple[Action, ...]:
+    """Bands and shunts that the case has.
+
+    Raises
+    ------
+    PriorError
+        one whose size was not recorded
+    """
+    found: list[Action] = []
+    for event in case.events:
+        if event.kind is EventKind.BAND:
+            lumen = band_lumen_mm(_detail(event, "band_circumference_mm"))
+            found.append(Action(kind=Kind.BAND, age_days=event.age_days, size=lumen))
+        if event.kind is EventKind.SHUNT or "shunt_mm" in event.details:
+            size = _detail(event, "shunt_mm")
+            found.append(Action(kind=Kind.SHUNT, age_days=event.age_days, size=size))
+    return tuple(found)
+
+
+def _detail(event: Event, name: str) -> float:
+    given = event.details.get(name)
+    if isinstance(given, float | int):
+        return float(given)
+    raise PriorError(
+        f"the size of this {event.kind.value} was not recorded, and the circulation hangs on it",
+        code="no_size",
+        where=f"event {event.kind.value}",
+        value=round(event.age_days, 1),
+        unit="d of age",
+        remedy=f"add {name} to the event",
     )
 
 

@@ -41,6 +41,8 @@ CLOSING_DUCT = Track(
     ages_days=(0.083, 0.25, 0.5, 1.0, 2.0, 3.0, 4.0),
     values=(4.60, 3.37, 2.47, 1.89, 1.61, 1.20, 0.0),
 )
+# chosen: days a duct takes to close once prostaglandin stops
+CLOSING_DAYS = 2.0
 # common practice: air, and arterial blood of a settled newborn
 USUAL_INSPIRED_FRACTION, USUAL_CARBON_DIOXIDE_MMHG, USUAL_PH = 0.21, 40.0, 7.4
 # chosen: age to which the fetal share is tabulated, days; it stays as it is from there

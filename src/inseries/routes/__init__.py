@@ -18,7 +18,13 @@ from inseries.routes.defects import (
     with_ventricular_defect,
 )
 from inseries.routes.leaks import with_aortic_leak, with_valve_leak
-from inseries.routes.narrowings import with_band, with_coarctation, with_supravalvar_stenosis
+from inseries.routes.narrowings import (
+    band_circumference_mm,
+    band_lumen_mm,
+    with_band,
+    with_coarctation,
+    with_supravalvar_stenosis,
+)
 from inseries.routes.reflex import newborn_reflex
 from inseries.routes.sharing import with_pericardium, with_septum
 from inseries.routes.shunts import with_shunt
@@ -30,6 +36,8 @@ __all__ = [
     "AfterBypass",
     "arterial_switch",
     "atrial_switch",
+    "band_circumference_mm",
+    "band_lumen_mm",
     "birth",
     "coronary_need",
     "newborn_reflex",

@@ -8,6 +8,7 @@ import numpy as np
 
 from inseries.base.errors import RouteNotPossible
 from inseries.circuit.network import Restriction
+from inseries.routes.additions import addition_values
 from inseries.routes.defects import round_area_cm2
 
 if TYPE_CHECKING:
@@ -40,6 +41,16 @@ def with_narrowing(circuit: Circuit, edge: str, name: str, area_cm2: Leaf) -> Ci
         return circuit.with_area(edge, name, area_cm2)
     new = Restriction(name=name, area_cm2=area_cm2, discharge=DISCHARGE)
     return circuit.with_edge(edge, restrictions=(*places, new))
+
+
+def band_lumen_mm(circumference_mm: float) -> float:
+    """Lumen that a band of that circumference leaves: the wall lies between the two."""
+    return circumference_mm / np.pi - 2.0 * addition_values()["artery_wall"]
+
+
+def band_circumference_mm(lumen_mm: Leaf) -> Leaf:
+    """Circumference of a band that leaves a lumen of that diameter."""
+    return np.pi * (lumen_mm + 2.0 * addition_values()["artery_wall"])
 
 
 def with_band(circuit: Circuit, lumen_mm: Leaf) -> Circuit:
