@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal, TypeAlias, cast
+from typing import TYPE_CHECKING, Literal, TypeAlias, cast
 
 from inseries.base.numbers import Provenance, read_rows
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 Role: TypeAlias = Literal["calibrated", "validated"]
 Within: TypeAlias = Literal["sd", "range", "direction", "tolerance"]
@@ -47,6 +50,7 @@ class Target:
     population : in whom, by what method
     source : bibliography key, or None for common practice
     reason : why we think it is missed, for while it is
+    reasons : the same where another reason holds under one law of growth, by law
     """
 
     situation: str
@@ -59,11 +63,16 @@ class Target:
     population: str
     source: str | None
     reason: str
+    reasons: Mapping[str, str]
 
     @property
     def name(self) -> str:
         """Situation and measure."""
         return f"{self.situation}.{self.measure}"
+
+    def why(self, law: str) -> str:
+        """Why we think it is missed under one law of growth."""
+        return self.reasons.get(law, self.reason)
 
 
 @lru_cache(maxsize=1)
@@ -90,6 +99,7 @@ def _target(situation: str, measure: str, row: dict[str, object]) -> Target:
         population=str(row["population"]),
         source=str(row["because"]) if published else None,
         reason=str(row.get("reason", "")),
+        reasons=cast("Mapping[str, str]", row.get("reasons", {})),
     )
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping  # noqa: TC003 - read by the schema at run time
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from inseries.base.findings import Caution, Severity
 from inseries.base.numbers import Provenance, read_rows
+from inseries.course.laws import DEFAULT, LAWS
 from inseries.desk.answer import Answer, Progress, Shown, Table
 from inseries.desk.experiments.catalogue import SITUATIONS
 from inseries.desk.run import run_record
@@ -16,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 # Constants that set the level of the window, and that no published figure pins down.
-_LEVEL = ("left_strength", "stiffness", "loss_time")
+_LEVEL = ("left_strength", "stiffness", "loss_time", "loss_rate")
 # Tables of constants: its word, the room, and its files, a later one over an earlier one.
 _TABLES = (
     ("newborn", "inseries.circuit", ("newborn.toml", "fitted.toml")),
@@ -27,6 +29,8 @@ _TABLES = (
     ("operation", "inseries.prior", ("operation.toml",)),
     ("spread", "inseries.prior", ("spread.toml",)),
 )
+# What the laws of growth are called in a table.
+LAW_WORDS = {"mean_stress": "mean stress", "emptied_stretch": "emptied stretch"}
 # Units as a reader at a terminal says them.
 _SPOKEN = {"1": "", "mm[Hg]": "mmHg", "kdyn/cm2": "10³ dyn/cm²"}
 UNEXPLAINED = "not explained yet"
@@ -44,9 +48,11 @@ class Check:
     role : used to fit, or kept to judge
     published : the printed figure, or None
     sd_or_range : what counts as inside
-    ours : our number
+    ours : our number, by the default law of growth
     inside : whether ours lies inside
     reason : why it is missed; None while it is not
+    ours_by_law, inside_by_law : the same under each law of growth; empty where none plays a part
+    reason_by_law : why it is missed, by the laws that miss it
     """
 
     name: str
@@ -60,6 +66,14 @@ class Check:
     ours: float
     inside: bool
     reason: str | None
+    ours_by_law: Mapping[str, float]
+    inside_by_law: Mapping[str, bool]
+    reason_by_law: Mapping[str, str]
+
+    @property
+    def missed(self) -> bool:
+        """Whether ours, or that of any law of growth, lies outside."""
+        return not (self.inside and all(self.inside_by_law.values()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,19 +96,20 @@ class VerifyResult:
 
     def shown(self) -> Shown:
         """The count, one table for each role, misses with their reasons, chosen constants."""
-        missed = tuple(check for check in self.checks if not check.inside)
-        inside = len(self.checks) - len(missed)
+        inside = sum(check.inside for check in self.checks)
         return Shown(
             sentences=(
                 f"{inside} of {len(self.checks)} published figures hold our number; "
-                f"{len(missed)} do not, and stay listed.",
+                f"{len(self.checks) - inside} do not, and stay listed.",
+                *law_sentences(self.checks),
                 f"{len(self.chosen)} constants were chosen and never fitted. The level of the "
                 f"window hangs on {_and(_LEVEL)} among them.",
             ),
             tables=(
                 _table("Used to fit", self.checks, "calibrated"),
                 _table("Kept to judge", self.checks, "validated"),
-                _miss_table(missed),
+                _law_table(self.checks),
+                _miss_table(tuple(check for check in self.checks if check.missed)),
                 _chosen_table(self.chosen),
             ),
         )
@@ -111,12 +126,12 @@ def verify(*, progress: Progress | None = None) -> Answer:
     -------
     Answer with a VerifyResult; cautions where a published figure is missed
     """
-    found: dict[str, dict[str, float]] = {}
+    found: dict[str, dict[str, dict[str, float]]] = {}
     for done, (name, situation) in enumerate(SITUATIONS.items()):
         if progress is not None:
             progress(situation.words, done / len(SITUATIONS))
-        found[name] = situation.experiment(None)
-    checks = tuple(_check(target, found[target.situation][target.measure]) for target in targets())
+        found[name] = situation.found()
+    checks = tuple(_check(target, found[target.situation]) for target in targets())
     sources = tuple(dict.fromkeys(check.source for check in checks if check.source))
     return Answer(
         verb="verify",
@@ -134,8 +149,11 @@ def chosen_constants() -> tuple[Chosen, ...]:
     )
 
 
-def _check(target: Target, ours: float) -> Check:
-    inside = target.interval.holds(ours)
+def _check(target: Target, found: Mapping[str, Mapping[str, float]]) -> Check:
+    by_law = {law: told[target.measure] for law, told in found.items()}
+    inside = {law: target.interval.holds(ours) for law, ours in by_law.items()}
+    reasons = {law: target.why(law) or UNEXPLAINED for law, held in inside.items() if not held}
+    grows = len(by_law) > 1
     return Check(
         name=target.name,
         what=target.what,
@@ -145,9 +163,27 @@ def _check(target: Target, ours: float) -> Check:
         published=target.published,
         sd_or_range=target.interval,
         unit=target.unit,
-        ours=ours,
-        inside=inside,
-        reason=None if inside else target.reason or UNEXPLAINED,
+        ours=by_law[DEFAULT],
+        inside=inside[DEFAULT],
+        reason=reasons.get(DEFAULT),
+        ours_by_law=by_law if grows else {},
+        inside_by_law=inside if grows else {},
+        reason_by_law=reasons if grows else {},
+    )
+
+
+def law_sentences(checks: tuple[Check, ...]) -> tuple[str, ...]:
+    """How many of the figures kept to judge, in which walls grow, each law holds."""
+    judging = [check for check in checks if check.ours_by_law and check.role == "validated"]
+    if not judging:
+        return ()
+    counts = [
+        f"{sum(check.inside_by_law[law] for check in judging)} under {LAW_WORDS[law]}"
+        for law in LAWS
+    ]
+    return (
+        f"Of the {len(judging)} figures kept to judge in which walls grow, {_and(counts)} hold "
+        f"our number; {LAW_WORDS[DEFAULT]} speaks where one number is printed.",
     )
 
 
@@ -215,12 +251,41 @@ def _plain(value: float) -> str:
     return f"{value:.3g}" if abs(value) < 1000.0 else f"{value:.0f}"
 
 
+def _law_table(checks: tuple[Check, ...]) -> Table:
+    return Table(
+        title="Where walls grow: under each law",
+        columns=("what", "published", *(LAW_WORDS[law] for law in LAWS)),
+        rows=tuple(
+            (
+                check.what,
+                printed(check),
+                *(_held(check.ours_by_law[law], check.inside_by_law[law]) for law in LAWS),
+            )
+            for check in checks
+            if check.ours_by_law
+        ),
+    )
+
+
+def _held(ours: float, inside: bool) -> str:
+    return _plain(ours) if inside else f"{_plain(ours)} NO"
+
+
 def _miss_table(missed: tuple[Check, ...]) -> Table:
     return Table(
         title="Missed, and why we think so",
         columns=("what", "why"),
-        rows=tuple((check.what, check.reason or UNEXPLAINED) for check in missed),
+        rows=tuple((check.what, " / ".join(reasons(check))) for check in missed),
     )
+
+
+def reasons(check: Check) -> tuple[str, ...]:
+    """Why a figure is missed: one reason, or each law's own with the law's name."""
+    if not check.reason_by_law:
+        return (check.reason or UNEXPLAINED,)
+    if len(check.reason_by_law) == len(LAWS) and len(set(check.reason_by_law.values())) == 1:
+        return (check.reason or UNEXPLAINED,)
+    return tuple(f"{LAW_WORDS[law]}: {why}" for law, why in check.reason_by_law.items())
 
 
 def _chosen_table(chosen: tuple[Chosen, ...]) -> Table:

@@ -86,6 +86,7 @@ def _told(before: Day, days: list[Day]) -> dict[str, float]:
         "ef_change_at_once_pct": ejection[0] - was,
         "ef_change_12_h_pct": ejection[1] - was,
         "ef_change_3_5_d_pct": ejection[2] - was,
+        "ef_7_d_pct": ejection[3],
         "ef_9_d_pct": ejection[4],
         "ratio_before": one(before.readings.pressure_ratio),
         "ratio_at_once": one(days[0].readings.pressure_ratio),
