@@ -1,4 +1,4 @@
-"""The team brief on paper: two tagged pages that say what they must and nothing they must not."""
+"""The team brief on paper: tagged pages that say what they must and nothing they must not."""
 
 from __future__ import annotations
 
@@ -50,30 +50,31 @@ def rules(view: TeamBrief) -> set[str]:
     return {violation.rule for violation in brief_sense(view)}
 
 
-def test_two_pages_of_a4(printed: bytes) -> None:
-    """The invented baby fits on two A4 pages."""
+def test_three_pages_of_a4(printed: bytes) -> None:
+    """The invented baby fits on three A4 pages: today, the window, what stands beside."""
     reader = PdfReader(io.BytesIO(printed))
-    assert len(reader.pages) == 2
+    assert len(reader.pages) == 3
     assert [round(float(side)) for side in reader.pages[0].mediabox[2:]] == [595, 842]
 
 
 def test_every_page_says_whose_brief_it_is_and_what_it_is_not(printed: bytes) -> None:
-    """Case, age, page number and the standing caution are on both pages."""
+    """Case, age, page number and the standing caution are on every page."""
     for number, words in enumerate(pages(printed), start=1):
         assert STANDING in words
         assert "case harbour-07" in words
         assert "9 days old" in words
-        assert f"page {number} of 2" in words
+        assert f"page {number} of 3" in words
 
 
 def test_every_required_part_is_on_its_page(printed: bytes) -> None:
-    """Urgency, baby, loops, panel, changes first; switch, window, cost, doubts, sources second."""
-    first, second = pages(printed)
+    """Today first; the window with cost, limits and changes; then series, doubts, sources."""
+    first, second, third = pages(printed)
     for key in ("baby", "loops", "upper", "lower", "panel", "what_if_gain", "what_if_harm"):
         assert HEADINGS[key] in first, key
-    keys = "suitability window published cost limits drivers next unknown cautions sources"
-    for key in keys.split():
+    for key in ["suitability", "window", "cost", "limits", "drivers", "next", "moves"]:
         assert HEADINGS[key] in second, key
+    for key in ["series", "rule", "published", "unknown", "cautions", "sources"]:
+        assert HEADINGS[key] in third, key
 
 
 def test_every_word_of_the_record_is_printed(printed: bytes) -> None:
@@ -99,7 +100,7 @@ def test_urgency_stands_above_everything(printed: bytes) -> None:
 
 def test_an_emergency_says_so_on_both_pages_before_any_forecast() -> None:
     """The word, not only the colour; and the second page sends the reader back."""
-    first, second = pages(team_brief_pdf(TIGHT))
+    first, second = pages(team_brief_pdf(TIGHT))[:2]
     assert first.count("EMERGENCY") == 2
     assert TIGHT.urgency.headline in first
     assert second.index(HEADINGS["emergency_first"]) < second.index(HEADINGS["window"])
@@ -123,8 +124,8 @@ def test_pictures_carry_their_words(printed: bytes) -> None:
 
 @pytest.mark.parametrize("view", [BRIEF, TIGHT], ids=["urgent", "emergency"])
 def test_letters_in_the_pictures_can_be_read_on_paper(view: TeamBrief) -> None:
-    """Measured on both printed pages, no letter in a picture is smaller than 6.5 points."""
-    for page in PdfReader(io.BytesIO(team_brief_pdf(view))).pages:
+    """Measured on both pages with pictures, no letter in them is smaller than 6.5 points."""
+    for page in PdfReader(io.BytesIO(team_brief_pdf(view))).pages[:2]:
         assert min(_letters_in_pictures(page)) >= 6.5
 
 
@@ -222,6 +223,10 @@ def test_the_sample_breaks_no_rule() -> None:
         ("unknown", replace(BRIEF, unknown=())),
         ("next", replace(BRIEF, next_measurements=())),
         ("harm_beside_gain", replace(BRIEF, what_if=(replace(BRIEF.what_if[0], harm=""),))),
+        (
+            "harm_beside_gain",
+            replace(BRIEF, window=replace(WINDOW, moves=(replace(WINDOW.moves[0], harm=""),))),
+        ),
         ("z", replace(BRIEF, panel=(replace(BRIEF.panel[0], z="", z_note=""),))),
         ("method", replace(BRIEF, panel=(replace(BRIEF.panel[0], method=""),))),
         (
@@ -254,8 +259,14 @@ def test_a_refused_window_gives_its_reason() -> None:
     assert why in second
 
 
-def test_only_the_sources_go_on_to_a_third_page() -> None:
-    """A long list of sources takes a third page, whole."""
+def test_a_window_with_few_words_shares_its_page() -> None:
+    """Without a window, or with a short one, two pages are enough."""
+    why = "The left outflow is not recorded, so no window is shown."
+    assert len(pages(team_brief_pdf(replace(BRIEF, window=None, window_refused=why)))) == 2
+
+
+def test_sources_stand_on_the_third_page() -> None:
+    """A long list of sources stays on the third page, whole."""
     many = tuple(f"Invented source number {number}, a journal, 2020" for number in range(70))
     words = pages(team_brief_pdf(replace(BRIEF, sources=many)))
     assert len(words) == 3
@@ -279,7 +290,7 @@ def test_a_missing_font_is_said_not_replaced(
 def test_too_many_words_are_refused_not_cut() -> None:
     """A page that would overflow at the smallest type stops the brief."""
     with pytest.raises(OutputError) as refusal:
-        team_brief_pdf(replace(BRIEF, unknown=BRIEF.unknown * 12))
+        team_brief_pdf(replace(BRIEF, unknown=BRIEF.unknown * 40))
     assert refusal.value.code == "brief_too_long"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import stat
 from typing import TYPE_CHECKING
 
@@ -9,6 +10,7 @@ import pytest
 from pypdf import PdfReader
 
 from inseries.base.errors import OutputError
+from inseries.brief.headings import HEADINGS
 from inseries.brief.pages import brief_sense
 from inseries.brief.sense import clinical_sense
 from inseries.brief.team import team_brief_pdf
@@ -30,6 +32,11 @@ def asked(name: str, request: pytest.FixtureRequest) -> Asked:
     return request.getfixturevalue(name)
 
 
+def _pages_of(pdf: bytes) -> list[str]:
+    """The words of each page, with single spaces."""
+    return [" ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(pdf)).pages]
+
+
 def _pages(file: Path) -> list[str]:
     return [page.extract_text() for page in PdfReader(file).pages]
 
@@ -41,19 +48,33 @@ def test_a_computed_brief_makes_clinical_sense(asked: Asked) -> None:
 
 
 @CASES
-def test_a_computed_brief_fits_two_pages(asked: Asked, tmp_path: Path) -> None:
-    """Whatever the baby: two pages, urgency on the first, the window on the second.
+def test_a_computed_brief_fits_its_pages(asked: Asked, tmp_path: Path) -> None:
+    """Whatever the baby: urgency on the first page, the window with its company on the second.
 
-    In an emergency no window is printed, and the second page says why.
+    In an emergency no window is printed, the second page says why, and there is no third.
     """
     pdf = team_brief_pdf(team_brief(asked.case, asked.answer, asked.window, asked.now))
     file = tmp_path / "brief.pdf"
     file.write_bytes(pdf)
-    first, second = _pages(file)
+    first, second, *rest = _pages(file)
     assert asked.now.urgency.headline.split(":")[0] in " ".join(first.split())
     emergency = asked.now.urgency.level == "emergency"
     assert ("survivable" in second.lower()) is not emergency
     assert ("No window is printed" in " ".join(second.split())) is emergency
+    assert len(rest) == (0 if emergency else 1)
+
+
+def test_what_would_move_it_stands_on_the_page_of_the_window(harbour: Asked) -> None:
+    """Each change is printed with its days, and with its harm, beside the cost of waiting."""
+    view = team_brief(harbour.case, harbour.answer, harbour.window, harbour.now)
+    second = _pages_of(team_brief_pdf(view))[1]
+    assert view.window is not None
+    assert len(view.window.moves) == len(harbour.window.what_would_move) >= 3
+    for words in [HEADINGS["moves"], HEADINGS["cost"], HEADINGS["limits"]]:
+        assert words in second
+    for move in view.window.moves:
+        assert move.change in second
+        assert move.harm.split(".")[0] in second
 
 
 def test_the_paper_itself_makes_clinical_sense(demo_shown: Shown) -> None:
@@ -94,7 +115,7 @@ def test_the_demo_runs_without_a_network(demo_shown: Shown) -> None:
     assert result.invented == INVENTED
     assert result.emergency.level == "emergency"
     assert result.written == demo_shown.brief.name
-    assert len(_pages(demo_shown.brief)) == 2
+    assert len(_pages(demo_shown.brief)) == 3
     assert stat.S_IMODE(demo_shown.brief.stat().st_mode) == 0o600
 
 

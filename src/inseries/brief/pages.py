@@ -83,10 +83,14 @@ def _window_lines(window: WindowPart) -> Iterator[str]:
     yield from window.sentences
     yield from _picture_words(window.picture)
     yield from (f"{driver.name}: {driver.effect}" for driver in window.drivers)
+    for move in window.moves:
+        yield from (move.change, move.gain, move.harm)
     if window.cost_of_waiting:
         yield HEADINGS["cost"]
-    yield from map(_outside_line, (*window.cost_of_waiting, *window.published))
+    yield from map(_outside_line, window.cost_of_waiting)
     yield from (f"{limit.name}: {limit.text}" for limit in window.other_limits)
+    yield HEADINGS["series"]
+    yield from map(_outside_line, (*window.rule, *window.published))
 
 
 def _panel_line(row: PanelRow) -> str:
@@ -143,5 +147,8 @@ def _second_rules(view: TeamBrief) -> Iterator[tuple[bool, str, str]]:
         yield not view.window.cost_of_waiting, "cost_missing", "The cost of waiting stands here"
         yield not view.window.other_limits, "limits_missing", "The other limits stand here"
         yield not view.window.published, "published_missing", "Published series stand here"
+        for move in view.window.moves:
+            one_sided = not (move.gain and move.harm)
+            yield one_sided, "harm_beside_gain", f"{move.change} gives gain and harm"
     yield not view.unknown, "unknown", "The brief says what it does not know"
     yield not view.next_measurements, "next", "The brief names the next measurement worth making"

@@ -22,10 +22,11 @@ STAMP_SECONDS = 0
 
 
 def team_brief_pdf(view: TeamBrief) -> bytes:
-    """The team brief as a PDF of two A4 pages, tagged after PDF/UA-1.
+    """The team brief as a PDF of three A4 pages, tagged after PDF/UA-1.
 
-    Only a list of sources too long for the second page goes on to a third; no word is cut. The
-    same record gives the same bytes. The document names no author and carries no date.
+    Today, the window, and what stands beside both; with few words the last two share a page. No
+    word is cut. The same record gives the same bytes. The document names no author and carries no
+    date.
 
     Parameters
     ----------
@@ -83,7 +84,7 @@ def _set(data: str) -> bytes:
 def _not_set(reason: str) -> OutputError:
     if "too full" in reason:
         return OutputError(
-            "The brief does not fit on its two pages without cutting words",
+            "The brief does not fit on its pages without cutting words",
             code="brief_too_long",
             where="brief",
             remedy="shorten the longest lists; nothing is left out in silence",

@@ -140,7 +140,7 @@ class Limit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Driver:
-    """One thing that would move the window, and by how much, such as ``"about 5 days later"``."""
+    """What the window hangs on, and by how much, such as ``"about 5 days longer with ..."``."""
 
     name: str
     effect: str
@@ -153,11 +153,13 @@ class WindowPart:
     Parameters
     ----------
     picture : the chance per day in both tiers, with the published ages beneath
-    sentences : tuple of str, what the curve says; chances in steps of 5 points
+    sentences : tuple of str, what, why and how sure; chances in steps of 5 points
     published : tuple of Outside, late series standing beside the curve
     cost_of_waiting : tuple of Outside; may not be empty
     other_limits : tuple of Limit, the limits that are not the left ventricle's; may not be empty
     drivers : tuple of Driver, what the window hangs on
+    moves : tuple of WhatIf, what would move it, gain and harm; neither may be empty
+    rule : tuple of Outside, the rule of practice, where model and series stand beside it
     """
 
     picture: Picture
@@ -166,6 +168,8 @@ class WindowPart:
     cost_of_waiting: tuple[Outside, ...]
     other_limits: tuple[Limit, ...]
     drivers: tuple[Driver, ...]
+    moves: tuple[WhatIf, ...] = ()
+    rule: tuple[Outside, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -203,7 +207,7 @@ class NextMeasurement:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TeamBrief:
-    """Two pages for the team.
+    """Three pages for the team, two where few words stand beside the window.
 
     Parameters
     ----------

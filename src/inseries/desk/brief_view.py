@@ -28,9 +28,11 @@ from inseries.case.check import check
 from inseries.case.words import EVENT_WORDS
 from inseries.desk.cautions import AID, unknowns
 from inseries.desk.version import version
+from inseries.desk.window_result import chance_words, gain_words
 from inseries.draw.ribbons import ribbon_svg, spoken
 from inseries.draw.window_curve import spoken as window_spoken
 from inseries.draw.window_curve import window_svg
+from inseries.evidence.rows import rows_on
 
 if TYPE_CHECKING:
     from inseries.desk.answer import Answer
@@ -41,9 +43,12 @@ if TYPE_CHECKING:
     from inseries.desk.what_if import WhatIf as Change
     from inseries.desk.window_result import WindowResult
     from inseries.desk.worth import Measurement
+    from inseries.desk.would_move import Moved
 
-# chosen: rows that keep the brief at two pages
+# chosen: rows that keep the window on its page
 MOST_MEASUREMENTS, MOST_DRIVERS = 2, 4
+# chosen: longer counts of harm stay on the screen, letters
+LONGEST_HARM = 170
 
 EMERGENCY_FIRST = (
     "No window is printed while this is an emergency: what is done in the next hours changes it. "
@@ -208,7 +213,9 @@ def _suitability(ahead: WindowResult) -> Suitability:
 def _window(ahead: WindowResult) -> WindowPart:
     view = ahead.picture
     return WindowPart(
-        picture=Picture(svg=window_svg(view, compact=True), alt=window_spoken(view), caption=""),
+        picture=Picture(
+            svg=window_svg(view, compact=True), alt=window_spoken(view), caption=view.sentence
+        ),
         sentences=ahead.sentences,
         published=tuple(_outside(row) for row in ahead.published),
         cost_of_waiting=tuple(_outside(row) for row in ahead.cost_of_waiting),
@@ -218,6 +225,21 @@ def _window(ahead: WindowResult) -> WindowPart:
         drivers=tuple(
             Driver(name=item.name, effect=item.words) for item in ahead.drivers[:MOST_DRIVERS]
         ),
+        moves=tuple(_move(item) for item in ahead.what_would_move),
+        rule=tuple(
+            Outside(text=row.text, population=row.population, source="common practice")
+            for row in rows_on("rule_of_practice")
+        ),
+    )
+
+
+def _move(item: Moved) -> WhatIf:
+    """A change of the window: days gained with their interval, the chance then, its harm."""
+    gain = f"{gain_words(item)} days of window; survivable {chance_words(item)}"
+    meanwhile = f"; meanwhile {', '.join(item.meanwhile)}" if item.meanwhile else ""
+    counted = [text for text in item.harms[1:] if len(text) <= LONGEST_HARM][:1]
+    return WhatIf(
+        change=item.change, gain=f"{gain}{meanwhile}.", harm=" ".join((item.harms[0], *counted))
     )
 
 

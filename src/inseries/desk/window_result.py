@@ -218,8 +218,12 @@ def gain_words(item: Moved) -> str:
 
 def chance_words(item: Moved) -> str:
     """The survivable chance with and without a change, in steps of five points."""
-    return "; ".join(
-        f"{in_fives(chance.survivable)} instead of {in_fives(chance.survivable_as_is)} "
-        f"at {chance.day:.0f} days"
+    return ", ".join(
+        f"at {chance.day:.0f} days {_short(chance.survivable)} instead of "
+        f"{_short(chance.survivable_as_is)}"
         for chance in item.chances
     )
+
+
+def _short(chance: float) -> str:
+    return in_fives(chance).removeprefix("about ")

@@ -1,4 +1,4 @@
-"""How do I explain it? Two pages for the team."""
+"""How do I explain it? Printed pages for the team."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def write_brief(
     draws: int = WINDOW_DRAWS,
     progress: Progress | None = None,
 ) -> Answer:
-    """Two printed pages for the team: urgency, left ventricle, loops, window, cost of waiting.
+    """Printed pages for the team: urgency, left ventricle, loops, window, cost of waiting.
 
     Parameters
     ----------
