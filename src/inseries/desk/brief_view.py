@@ -28,7 +28,7 @@ from inseries.case.check import check
 from inseries.case.words import EVENT_WORDS
 from inseries.desk.cautions import AID, unknowns
 from inseries.desk.version import version
-from inseries.desk.window_result import chance_words, gain_words
+from inseries.desk.window_result import NOTHING_NARROWS, chance_words, gain_words
 from inseries.draw.ribbons import ribbon_svg, spoken
 from inseries.draw.window_curve import spoken as window_spoken
 from inseries.draw.window_curve import window_svg
@@ -259,7 +259,8 @@ def _next(record: Case, moves: tuple[Measurement, ...]) -> tuple[NextMeasurement
         )
     lacking = [item for item in check(record).missing if item.verb == "window"]
     if not lacking:
-        return (NextMeasurement(what="LV mass by the same method.", why="A trend tells more."),)
+        why = f"A trend tells more; today {NOTHING_NARROWS}."
+        return (NextMeasurement(what="LV mass by the same method.", why=why),)
     return tuple(
         NextMeasurement(what=_sentence(item.what), why=_sentence(item.cost))
         for item in lacking[:MOST_MEASUREMENTS]

@@ -137,11 +137,13 @@ def _result(
     tier, days = _spread(chances, ages)
     moves, apart = drivers(today, days), laws_apart(today, chances["survivable"], ages)
     limiting, laws = _limiting(ahead), by_law(today, chances)
-    three = three_views(chances["survivable"].mean(axis=0), ages)
+    story = today.baby.story
+    loaded = story.ventricular_mm > 0.0 or story.outflow not in (None, "open")
+    three = three_views(chances["survivable"].mean(axis=0), ages, loaded=loaded)
     said = (
         what(tiers, ages, horizon),
         why(today, ahead.days[0], limiting, tiers["survivable"], moves),
-        how_sure(days_of_window(chances["survivable"], ages), apart),
+        how_sure(days_of_window(chances["survivable"], ages), ages, apart),
     )
     return WindowResult(
         age_days=today.age_days,
@@ -170,7 +172,7 @@ def _result(
         what=said[0],
         why=said[1],
         how_sure=said[2],
-        sentences=(*said, *(() if three.agree else (three.sentence,))),
+        sentences=(*said, *((three.sentence,) if loaded or not three.agree else ())),
         picture=window_view(record, tiers, ages, horizon, laws),
         picture_after=after_switch_view(today),
     )

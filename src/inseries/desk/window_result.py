@@ -23,6 +23,9 @@ from inseries.draw.views import (  # noqa: TC001 - read by the schema at run tim
 )
 from inseries.draw.window_curve import in_fives
 
+NOTHING_NARROWS = (
+    "no single reading asked about would surely narrow the days of window by a day or more"
+)
 LEAST_APART_DAYS = 2.0  # chosen: rows of the table lie this far from today at least
 
 
@@ -174,6 +177,8 @@ def _published_table(title: str, rows: tuple[Published, ...]) -> Table:
 def _driver_table(result: WindowResult) -> Table:
     rows = [(item.name, item.words) for item in result.drivers]
     rows += [(f"measure next: {item.name}", item.words) for item in result.next_measurements]
+    if not result.next_measurements:
+        rows.append(("measure next", NOTHING_NARROWS))
     return Table(
         title="What the window hangs on, in days of window, and what to measure next",
         columns=("what", "how much"),
@@ -213,7 +218,12 @@ def gain_words(item: Moved) -> str:
     gain = item.gain_days
     assert gain.low is not None
     assert gain.high is not None
-    return f"{gain.value:+.0f} ({gain.low:+.0f} to {gain.high:+.0f})".replace("-", "−")
+    return f"{_signed(gain.value)} ({_signed(gain.low)} to {_signed(gain.high)})"
+
+
+def _signed(days: float) -> str:
+    whole = round(days)
+    return f"{whole:+d}".replace("-", "−") if whole else "0"
 
 
 def chance_words(item: Moved) -> str:

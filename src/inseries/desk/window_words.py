@@ -90,7 +90,7 @@ def _loads(story: Story, age: float, duct: Floats) -> list[str]:
     """What keeps the left ventricle at work in this story."""
     found: list[str] = []
     if story.ventricular_mm >= LEAST_OPENING_MM:
-        found.append(f"a ventricular defect of {story.ventricular_mm:.0f} mm")
+        found.append(f"a ventricular defect of {story.ventricular_mm:g} mm")
     if story.outflow not in (None, "open"):
         found.append(f"a {story.outflow} narrowing of the left outflow")
     if float(np.median(story.duct_mm(age) * duct)) >= LEAST_OPENING_MM:
@@ -98,12 +98,12 @@ def _loads(story: Story, age: float, duct: Floats) -> list[str]:
     return found
 
 
-def how_sure(days: Floats, apart: LawsApart | None) -> str:
+def how_sure(days: Floats, ages: Floats, apart: LawsApart | None) -> str:
     """How far babies that fit the readings differ, what laws say, and what sets the level."""
     low, high = np.percentile(days, [LOW_PCT, HIGH_PCT])
     told = [
-        f"Babies that fit these readings have {low:.0f} to {high:.0f} days of window (days ahead, "
-        "each counted by its chance)."
+        f"Babies that fit these readings have {low:.0f} to {high:.0f} days of window (each of the "
+        f"{ages[-1] - ages[0]:.0f} days looked at, counted by its chance)."
     ]
     if apart is not None and apart.told:
         told.append(_apart(apart))

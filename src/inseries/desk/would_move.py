@@ -166,7 +166,9 @@ STENT_HARM = (
 DRUG_HARM = (
     "Apnoea, more at higher dose and low weight; low arterial pressure; rebound when it stops."
 )
-SELDOM = "A duct closed for weeks seldom opens again. "
+SELDOM = "A duct closed for days opens again seldom, one closed for weeks hardly ever. "
+# chosen: a duct closed for longer is not asked to open for prostaglandin, days
+LONG_CLOSED_DAYS = 14.0
 
 
 def _duct(story: Story, age: float) -> tuple[Change, ...]:
@@ -185,20 +187,21 @@ def _duct(story: Story, age: float) -> tuple[Change, ...]:
                 harm="Less mixing: saturation falls, with a tight septum at once.",
             ),
         )
-    return (
-        Change(
-            name="Prostaglandin reopens the duct and keeps it open",
-            actions=(Action(kind=Kind.PROSTAGLANDIN, age_days=age),),
-            harm=SELDOM + DRUG_HARM,
-            topics=("prostaglandin", "gut"),
-        ),
-        Change(
-            name="A stent in a reopened duct",
-            actions=stent,
-            harm=SELDOM + STENT_HARM,
-            topics=("duct_stent",),
-        ),
+    opened = Change(
+        name="A stent in a reopened duct",
+        actions=stent,
+        harm=SELDOM + STENT_HARM,
+        topics=("duct_stent",),
     )
+    if story.duct_mm(max(age - LONG_CLOSED_DAYS, 0.0)) <= 0.0:
+        return (opened,)
+    drug = Change(
+        name="Prostaglandin reopens the duct and keeps it open",
+        actions=(Action(kind=Kind.PROSTAGLANDIN, age_days=age),),
+        harm=SELDOM + DRUG_HARM,
+        topics=("prostaglandin", "gut"),
+    )
+    return (drug, opened)
 
 
 def _outflow(story: Story, age: float) -> tuple[Change, ...]:
