@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from inseries.desk.band import band
     from inseries.desk.demonstration import demo
     from inseries.desk.now import now
     from inseries.desk.record import check, new
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "__version__",
+    "band",
     "check",
     "demo",
     "new",

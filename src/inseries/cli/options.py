@@ -64,11 +64,63 @@ def _named_values(
     return found or None
 
 
+def _number(flag: str, name: str, says: str, metavar: str) -> click.Parameter:
+    return click.Option([flag, name], type=float, metavar=metavar, help=says)
+
+
+def _ratio() -> click.Parameter:
+    says = "Tighten to this left over right ventricular pressure; usual practice when not given."
+    return _number("--ratio", "ratio", says, "RATIO")
+
+
+def _lv_systolic() -> click.Parameter:
+    return _number(
+        "--lv-systolic-mmhg", "lv_systolic_mmhg", "Tighten to this pressure instead.", "MMHG"
+    )
+
+
+def _circumference() -> click.Parameter:
+    says = "What a band of this circumference would do."
+    return _number("--circumference-mm", "circumference_mm", says, "MM")
+
+
+def _shunt() -> click.Parameter:
+    says = "Diameter of a systemic-to-pulmonary shunt put in with it."
+    return _number("--shunt-mm", "shunt_mm", says, "MM")
+
+
+def _band_day() -> click.Parameter:
+    says = "Age at the band; the last entry's when not given."
+    return _number("--band-day", "band_day", says, "DAYS")
+
+
+def _hours_a_day() -> click.Parameter:
+    says = "Hours of each day on which the band is on, for a band that is off between."
+    return _number("--hours-a-day", "hours_a_day", says, "HOURS")
+
+
+def _tighten() -> click.Parameter:
+    return click.Option(
+        ["--tighten", "tighten"],
+        multiple=True,
+        metavar="DAY=RATIO",
+        callback=_named_values,
+        help="Set again so many days after the band, such as 3=0.9; may be repeated.",
+    )
+
+
 _TAKEN: dict[Taken, Callable[[], click.Parameter]] = {
     "case": _case,
     "seed": _seed,
     "draws": _draws,
     "criteria": _criteria,
+    "ratio": _ratio,
+    "lv_systolic_mmhg": _lv_systolic,
+    "circumference_mm": _circumference,
+    "shunt_mm": _shunt,
+    "band_day": _band_day,
+    "tighten": _tighten,
+    "hours_a_day": _hours_a_day,
 }
 
 

@@ -27,10 +27,10 @@ if TYPE_CHECKING:
 # chosen: a pressure ratio says nothing in the first days after a band, when the wall has not grown
 LEAST_BAND_DAYS = 2.0
 WORDS: Mapping[str, str] = {
-    "pressure_ratio_0_83": "pressure, left to right",
+    "pressure_ratio_0_83": "pressure against the right ventricle",
     "predicted_stress_120": "stress if it bore the body's pressure",
-    "wall_4_mm": "wall",
-    "banded_mass_49_g_m2": "mass",
+    "wall_4_mm": "thickness of the wall",
+    "banded_mass_49_g_m2": "mass of the wall",
     "banded_ef_52_pct": "ejection",
 }
 

@@ -15,7 +15,22 @@ if TYPE_CHECKING:
 
     from inseries.desk.answer import Answer
 
-Taken: TypeAlias = Literal["case", "seed", "draws", "criteria", "out_path", "replace", "progress"]
+Taken: TypeAlias = Literal[
+    "case",
+    "seed",
+    "draws",
+    "criteria",
+    "ratio",
+    "lv_systolic_mmhg",
+    "circumference_mm",
+    "shunt_mm",
+    "band_day",
+    "tighten",
+    "hours_a_day",
+    "out_path",
+    "replace",
+    "progress",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +100,26 @@ VERBS: dict[str, Verb] = _by_name(
         function="window",
         result="WindowResult",
         takes=("case", "seed", "draws", "criteria", "progress"),
+    ),
+    Verb(
+        name="band",
+        question="How tight should a training band be, and how long does it take?",
+        module="inseries.desk.band",
+        function="band",
+        result="BandResult",
+        takes=(
+            "case",
+            "ratio",
+            "lv_systolic_mmhg",
+            "circumference_mm",
+            "shunt_mm",
+            "band_day",
+            "tighten",
+            "hours_a_day",
+            "seed",
+            "draws",
+            "progress",
+        ),
     ),
     Verb(
         name="brief",

@@ -1,0 +1,358 @@
+"""The verb ``band``: its shape, its aims, the dip and the gain, readiness, harms, refusals."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from functools import cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+from rooms.prior_samples import ANATOMY, baby_case, event
+
+from inseries.base.errors import RouteNotPossible
+from inseries.brief.wording import wording_sense
+from inseries.cli.screen import screen_text
+from inseries.desk import band as asked_for
+from inseries.desk.band_plan import band_numbers
+from inseries.desk.band_result import BandResult
+from inseries.desk.band_search import (
+    circumference_mm,
+    lumen_mm,
+    rules_of_thumb_mm,
+    tightest_mm,
+)
+from inseries.desk.band_told import day_estimate, share_by
+from inseries.desk.demonstration import demo_case
+from inseries.desk.readiness import asked, first_days, usual_limits
+from inseries.draw.band_course import band_svg
+from inseries.norms.thresholds import Population, thresholds_for
+from inseries.prior.narrow import Narrowed, narrowed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from inseries.case import Case
+    from inseries.desk.answer import Answer
+
+FEW = 24  # chosen: enough draws for an interval, few enough for a test
+LATE = "meadow-11"  # the invented baby that came late, its wall thin
+
+
+@cache
+def _narrowed_once(name: str) -> Narrowed:
+    return narrowed(demo_case(name), draws=FEW, seed=1)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def each_baby_narrowed_once() -> Iterator[None]:
+    """Readings of one invented baby are fitted once for all bands of this module."""
+
+    def again(case: Case, **_names: object) -> Narrowed:
+        today = _narrowed_once(case.id)
+        return replace(today, baby=today.baby.at(np.arange(FEW)))
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(asked_for, "narrowed", again)
+        yield
+
+
+def _asked(name: str = LATE, **names: object) -> Answer:
+    return asked_for.band(demo_case(name), draws=FEW, seed=1, **names)  # type: ignore[arg-type]
+
+
+def _result(answer: Answer) -> BandResult:
+    assert isinstance(answer.result, BandResult)
+    return answer.result
+
+
+@pytest.fixture(scope="module")
+def usual() -> Answer:
+    """The late baby, banded as usual today."""
+    return _asked()
+
+
+@pytest.fixture(scope="module")
+def shunted() -> Answer:
+    """The same with a shunt beside the band."""
+    return _asked(shunt_mm=3.0)
+
+
+@pytest.fixture(scope="module")
+def tightened() -> Answer:
+    """The same, set again on the fourth day."""
+    return _asked(tighten={"4": 0.9})
+
+
+# ---- shape --------------------------------------------------------------------------------------
+
+
+def test_every_promised_name_is_there(usual: Answer) -> None:
+    """Shunt, targets, course and day of readiness stand under the names others rely on."""
+    told = json.loads(usual.to_json())["result"]
+    assert {"shunt_mm", "targets", "after", "ready_day"} <= set(told)
+    names = "lv_rv_systolic_pressure_ratio lv_systolic_mmhg sao2_upper_pct lv_ef_pct"
+    assert {*names.split(), "starting_circumference_mm"} <= set(told["targets"])
+    assert set(told["targets"]["starting_circumference_mm"]) == {"value", "low", "high", "unit"}
+    for at in told["after"]:
+        assert {"hours", "lv_mass_ratio", "lv_ef_pct", "lv_systolic_mmhg"} <= set(at)
+    assert [at["hours"] for at in told["after"]] == [0.0, 12.0, 84.0, 168.0, 336.0]
+    assert told["after"][0]["lv_mass_ratio"]["value"] == pytest.approx(1.0)
+
+
+def test_it_says_what_why_and_how_sure(usual: Answer) -> None:
+    """Three paragraphs, urgency before them, and no sentence breaks a rule of wording."""
+    result = _result(usual)
+    assert len(result.sentences) == 3
+    assert "only where to start" in result.sentences[0]
+    assert "growth laws" in result.sentences[2]
+    told = screen_text(usual, colour=False)
+    assert told.startswith(result.urgency.level.upper())
+    for words in (*result.sentences, *result.harms, *(c.text for c in usual.cautions)):
+        assert wording_sense(words) == []
+
+
+def test_the_terminal_stays_within_its_columns(usual: Answer, tightened: Answer) -> None:
+    """No line of the page is wider than 80 columns."""
+    for answer in (usual, tightened):
+        assert max(map(len, screen_text(answer, colour=False).splitlines())) <= 80
+
+
+# ---- how tight ----------------------------------------------------------------------------------
+
+
+def test_each_draw_is_brought_to_the_wanted_ratio() -> None:
+    """A ratio asked for is there just after the band, in nearly every draw, to 0.01."""
+    result = _result(_asked(ratio=0.65))
+    ratio = result.targets.lv_rv_systolic_pressure_ratio
+    assert ratio.value == pytest.approx(0.65, abs=0.01)
+    assert result.after[0].lv_rv_systolic_pressure_ratio == ratio
+    assert result.not_reached <= 0.5
+
+
+def test_a_pressure_can_be_asked_for_instead() -> None:
+    """The left ventricle comes to the pressure asked for, to 1 mmHg."""
+    result = _result(_asked(lv_systolic_mmhg=50.0))
+    assert result.targets.lv_systolic_mmhg.value == pytest.approx(50.0, abs=1.0)
+
+
+def test_the_tighter_the_higher_the_pressure_and_the_lower_the_ejection() -> None:
+    """Of two circumferences the smaller gives more pressure, less ejection and less lung flow."""
+    wide, tight = (_result(_asked(circumference_mm=mm)) for mm in (30.0, 24.0))
+    assert tight.targets.lv_systolic_mmhg.value > wide.targets.lv_systolic_mmhg.value + 2.0
+    assert tight.targets.lv_ef_pct.value < wide.targets.lv_ef_pct.value
+    flows = [r.after[0].pulmonary_flow_ml_min_kg.value for r in (tight, wide)]
+    assert flows[0] < flows[1]
+    assert tight.targets.starting_circumference_mm.value == pytest.approx(24.0)
+
+
+def test_the_usual_band_stops_where_function_gives_way(usual: Answer) -> None:
+    """In no draw does the usual band leave less ejection than is allowed just after it."""
+    ejection = _result(usual).targets.lv_ef_pct
+    assert ejection.low is not None
+    assert ejection.low >= band_numbers()["low_ejection"] - 0.5
+
+
+def test_wall_lies_between_lumen_and_circumference() -> None:
+    """Lumen is circumference over pi less both walls, and the way back gives the same."""
+    assert lumen_mm(24.0) == pytest.approx(24.0 / np.pi - 2.0 * band_numbers()["artery_wall"])
+    assert circumference_mm(lumen_mm(24.0)) == pytest.approx(24.0)
+
+
+def test_rules_of_thumb_stand_beside() -> None:
+    """20 and 24 mm and 1 mm a kg; the tightest published band is 2.25 mm below the first."""
+    assert rules_of_thumb_mm(4.0) == (24.0, 28.0)
+    assert tightest_mm(4.0) == pytest.approx(21.75)
+
+
+# ---- what follows -------------------------------------------------------------------------------
+
+
+def test_pressure_climbs_and_ejection_recovers_as_the_wall_grows(tightened: Answer) -> None:
+    """Set again on day 4, ejection dips then; mass, pressure and ejection rise over two weeks."""
+    result = _result(tightened)
+    days, ejection = result.picture.days, result.picture.lines[2].value
+    before, then, later = (ejection[days.index(day)] for day in (3.5, 4.0, 14.0))
+    assert then < before
+    assert later > then
+    after = result.after
+    masses = [at.lv_mass_ratio.value for at in after]
+    assert masses == sorted(masses)
+    assert masses[-1] > 1.3
+
+
+def test_tightening_again_gains_more_than_leaving_it(usual: Answer, tightened: Answer) -> None:
+    """A band set again trains more, and more draws are ready."""
+    one, two = _result(usual), _result(tightened)
+    assert two.after[-1].lv_mass_ratio.value > one.after[-1].lv_mass_ratio.value
+    assert two.ready_by_28_d >= one.ready_by_28_d
+
+
+def test_a_shunt_keeps_up_lung_flow_and_saturation(usual: Answer, shunted: Answer) -> None:
+    """With a shunt lung flow and saturation stay up; its larger gain is told with doubt."""
+    alone, beside = _result(usual), _result(shunted)
+    assert beside.shunt_mm == 3.0
+    for name in ("sao2_upper_pct", "pulmonary_flow_ml_min_kg", "lv_mass_ratio"):
+        assert getattr(beside.after[-1], name).value > getattr(alone.after[-1], name).value
+    assert "direction only" in beside.sentences[2]
+    assert any("shunt" in harm for harm in beside.harms)
+
+
+def test_a_band_on_for_half_the_day_trains_less() -> None:
+    """On for 12 of 24 hours the wall gains less than with the band always on."""
+    always, half = (_result(_asked(ratio=0.65, hours_a_day=h)) for h in (24.0, 12.0))
+    assert half.after[-1].lv_mass_ratio.value < always.after[-1].lv_mass_ratio.value
+    assert [at.hours for at in half.after] == [0.0, 72.0, 168.0, 336.0]
+    ids = {row[2] for row in half.shown().tables[-1].rows}
+    assert {"lebret2005", "intermittent_goats"} <= ids
+
+
+def test_a_later_day_can_be_asked_for() -> None:
+    """A band next week begins at that age, in a ventricle that has lost more."""
+    case = demo_case(LATE)
+    result = _result(asked_for.band(case, draws=FEW, seed=1, band_day=case.age_days + 7.0))
+    assert result.age_days == pytest.approx(case.age_days + 7.0)
+    assert result.before.hours == 0.0
+
+
+# ---- readiness ----------------------------------------------------------------------------------
+
+
+def test_criteria_are_those_of_banded_ventricles() -> None:
+    """Every criterion is a threshold made in banded ventricles, and all of those are asked."""
+    own = {item.name for item in thresholds_for(Population.PREPARED_AFTER_BAND)}
+    assert {item.threshold.name for item in asked()} == own == set(usual_limits())
+
+
+def test_a_limit_can_be_changed() -> None:
+    """A user's limit takes the place of the published one."""
+    (wall,) = (i for i in asked({"wall_4_mm": 3.5}) if i.threshold.name == "wall_4_mm")
+    assert wall.limit == 3.5
+    assert wall.threshold.limit.value == 4.0
+
+
+def test_readiness_of_all_is_no_earlier_than_of_each(shunted: Answer) -> None:
+    """The share that meets all is at most the smallest share of one, and never falls."""
+    result = _result(shunted)
+    for name in ("ready_by_7_d", "ready_by_14_d", "ready_by_28_d"):
+        assert getattr(result, name) <= min(getattr(item, name) for item in result.criteria)
+    assert result.ready_by_7_d <= result.ready_by_14_d <= result.ready_by_28_d
+
+
+def test_a_ratio_of_the_first_two_days_does_not_count(shunted: Answer) -> None:
+    """However high it is at once, the pressure ratio makes nobody ready before day two."""
+    result = _result(shunted)
+    (ratio,) = (item for item in result.criteria if item.name == "pressure_ratio_0_83")
+    assert ratio.ready_day is not None
+    assert ratio.ready_day.low is not None
+    assert ratio.ready_day.low >= 2.0
+
+
+def test_days_over_draws_keep_those_that_never_come() -> None:
+    """Half that never come give no day; a twentieth that never comes leaves it open upwards."""
+    never = np.inf
+    assert day_estimate(np.array([1.0, 2.0, never, never, never])) is None
+    some = day_estimate(np.array([3.0] * 9 + [never]), offset=30.0)
+    assert some is not None
+    assert (some.value, some.low, some.high) == (33.0, 33.0, None)
+    assert share_by(np.array([3.0, never]), 7.0) == 0.5
+
+
+def test_first_day_that_meets() -> None:
+    """The first day on which a draw meets what is asked; infinite where there is none."""
+    met = np.array([[False, False], [True, False], [True, False]])
+    assert first_days(met, [0.0, 4.0, 7.0]).tolist() == [4.0, np.inf]
+
+
+# ---- beside it ----------------------------------------------------------------------------------
+
+
+def test_harms_stand_beside_the_gain(usual: Answer) -> None:
+    """Flow, failure in the first hours, low output, both losses and the wider root are named."""
+    told = " ".join(_result(usual).harms)
+    named = ("lung flow", "first hours", "21 of 28", "3 of 20", "2.4 times", "second operation")
+    for words in named:
+        assert words in told.replace("Second", "second")
+
+
+def test_a_strong_ventricle_is_cautioned_not_refused() -> None:
+    """Early and well: a switch without a band is survivable, and the answer says so first."""
+    answer = _asked("brook-05")
+    assert "still strong" in answer.cautions[0].text
+    assert any("Too loose" in caution.text for caution in answer.cautions)
+
+
+def test_the_switch_is_tried_without_a_band_and_after_it(usual: Answer) -> None:
+    """Chances now, and one and two weeks after the band; a trained wall carries more often."""
+    now, week, two = _result(usual).switch_then
+    assert (now.days_after_band, week.days_after_band, two.days_after_band) == (None, 7.0, 14.0)
+    assert two.survivable.value > now.survivable.value
+
+
+def test_the_picture_says_it_in_words_too(tightened: Answer) -> None:
+    """The picture is one SVG with title and description, and names what was done when."""
+    drawn = band_svg(_result(tightened).picture)
+    assert drawn.startswith("<svg")
+    assert "set to 0.9" in drawn
+    assert "before stage two: 0.83" in drawn
+    assert "just after" in drawn
+
+
+# ---- refusals -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("names", "code"),
+    [
+        ({"ratio": 0.7, "circumference_mm": 24.0}, "two_aims"),
+        ({"ratio": 1.2}, "beyond_published"),
+        ({"ratio": -0.7}, "not_positive"),
+        ({"ratio": float("nan")}, "not_positive"),
+        ({"ratio": 0.3}, "already_there"),
+        ({"lv_systolic_mmhg": 120.0}, "below_tested"),
+        ({"circumference_mm": 18.0}, "below_tested"),
+        ({"shunt_mm": 12.0}, "shunt_out_of_bounds"),
+        ({"shunt_mm": -3.0}, "shunt_out_of_bounds"),
+        ({"band_day": 1.0}, "before_today"),
+        ({"band_day": 350.0}, "beyond_norms"),
+        ({"tighten": {"40": 0.9}}, "not_watched"),
+        ({"tighten": {"4": 0.6}}, "already_there"),
+        ({"tighten": {"soon": 0.9}}, "not_a_day"),
+        ({"tighten": {"3": 0.9}, "hours_a_day": 12.0}, "two_ways"),
+        ({"hours_a_day": 30.0}, "not_hours"),
+    ],
+)
+def test_what_cannot_be_is_refused_with_the_nearest_that_can(
+    names: dict[str, object], code: str
+) -> None:
+    """Contradictions and numbers nobody published are refused, each with what to try."""
+    with pytest.raises(RouteNotPossible) as refused:
+        _asked(**names)
+    assert refused.value.code == code
+    assert refused.value.remedy
+
+
+def test_the_refusal_of_a_tight_band_names_the_tightest_published() -> None:
+    """Millimetres below the tightest published band are refused with the nearest that can be."""
+    with pytest.raises(RouteNotPossible) as refused:
+        _asked(circumference_mm=15.0)
+    assert refused.value.unit == "mm"
+    assert "22.0 mm" in refused.value.remedy or "21.9 mm" in refused.value.remedy
+
+
+@pytest.mark.parametrize("outflow", ["fixed", "valvar"])
+def test_a_fixed_narrowing_is_not_banded(outflow: str) -> None:
+    """A narrow left outflow that stays loads the ventricle already: no band."""
+    case = baby_case(anatomy=ANATOMY.replace("open", outflow))
+    with pytest.raises(RouteNotPossible) as refused:
+        asked_for.band(case, draws=FEW)
+    assert refused.value.code == "outflow_narrow"
+
+
+def test_no_band_after_a_switch() -> None:
+    """A baby after its switch is refused."""
+    case = baby_case(event(216.0, "switch"))
+    with pytest.raises(RouteNotPossible) as refused:
+        asked_for.band(case, draws=FEW)
+    assert refused.value.code == "after_operation"
