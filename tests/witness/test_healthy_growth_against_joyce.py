@@ -8,14 +8,20 @@ gives no series, and from the third day, where the reference newborn stands.
 
 from __future__ import annotations
 
-from witness.situations import ours
+from witness.situations import EACH_LAW, ours
 
 
-def test_left_rises_within_two_weeks() -> None:
+@EACH_LAW
+def test_left_rises_within_two_weeks(law: str) -> None:
     """The left mass index is higher at 14 d than at 3 d, and higher still at 30 d."""
-    assert 1.0 < ours("normal_growth")["lv_share_14_d"] < ours("normal_growth")["lv_share_30_d"]
+    assert (
+        1.0
+        < ours("normal_growth", law)["lv_share_14_d"]
+        < ours("normal_growth", law)["lv_share_30_d"]
+    )
 
 
-def test_right_falls_over_four_months() -> None:
+@EACH_LAW
+def test_right_falls_over_four_months(law: str) -> None:
     """The right mass index is lower at 120 d than at 3 d."""
-    assert ours("normal_growth")["rv_share_120_d"] < 1.0
+    assert ours("normal_growth", law)["rv_share_120_d"] < 1.0

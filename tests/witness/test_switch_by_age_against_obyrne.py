@@ -9,20 +9,29 @@ the first week: 90 to 100 %, an order of magnitude.
 
 from __future__ import annotations
 
-from witness.situations import ours
+from witness.situations import EACH_LAW, each_law_but, ours
 
 
-def test_in_the_first_week_nearly_all_carry_the_body() -> None:
+@EACH_LAW
+def test_in_the_first_week_nearly_all_carry_the_body(law: str) -> None:
     """At 7 d the chance of a survivable switch is of the published order."""
-    assert 90.0 <= ours("switch_by_age")["survivable_7_d_pct"] <= 100.0
+    assert 90.0 <= ours("switch_by_age", law)["survivable_7_d_pct"] <= 100.0
 
 
-def test_the_chance_falls_with_age_and_comfort_first() -> None:
-    """From 7 to 42 d both chances fall, the comfortable one further."""
-    told = ours("switch_by_age")
-    assert 0.0 < told["survivable_fall_7_to_42_d"] < told["comfortable_fall_7_to_42_d"]
+@EACH_LAW
+def test_the_chance_falls_with_age_and_comfort_first(law: str) -> None:
+    """From 7 to 42 d both chances fall, and the comfortable one is always below."""
+    told = ours("switch_by_age", law)
+    for tier in ("survivable", "comfortable"):
+        assert told[f"{tier}_7_d_pct"] > told[f"{tier}_21_d_pct"] > told[f"{tier}_42_d_pct"]
+    for day in (7, 21, 42):
+        assert told[f"comfortable_{day}_d_pct"] < told[f"survivable_{day}_d_pct"]
 
 
-def test_late_is_not_hopeless() -> None:
+@each_law_but(
+    emptied_stretch="an eighth more of the wall is gone by then and the muscle is a little weaker; "
+    "the chance hangs steeply on both"
+)
+def test_late_is_not_hopeless(law: str) -> None:
     """At 42 d some babies would still carry the body."""
-    assert ours("switch_by_age")["survivable_42_d_pct"] > 10.0
+    assert ours("switch_by_age", law)["survivable_42_d_pct"] > 10.0
