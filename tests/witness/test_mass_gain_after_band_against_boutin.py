@@ -35,8 +35,8 @@ def test_ejection_dips_and_is_back(law: str) -> None:
 
 
 @each_law_but(
-    mean_stress="just outside: gain and ratio together need a more regressed ventricle, or a looser "
-    "band with a shunt"
+    mean_stress="just outside: gain and ratio together need a more regressed ventricle, or a "
+    "looser band with a shunt"
 )
 def test_pressure_ratio_before_the_switch(law: str) -> None:
     """The left ventricle reaches the right one's pressure."""
