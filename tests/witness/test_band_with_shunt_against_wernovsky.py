@@ -2,8 +2,8 @@
 
 Who: Wernovsky et al. 1992, Circulation 86(5 Suppl):II133, abstract: pressure ratio 0.48 (SD 0.08)
 to 0.98 (0.19), mass index by echo 46 (17) to 72 (23) g/m2, within a median of 7 days. Kept to
-judge; ages, lumens and shunts are supposed. Tolerance: one published SD; 30 points on the gain of the
-means, of which no spread is printed.
+judge; ages, lumens and shunts are supposed. Tolerance: one published SD; 30 points on the gain of
+the means, of which no spread is printed.
 """
 
 from __future__ import annotations

@@ -2,8 +2,8 @@
 
 Who: Cevik et al. 2019, Cardiol Young 29:649, abstract: 19 infants of 122 (SD 46) days taken in for
 a mass below 35 g/m2: 26.6 (4.8) g/m2, after 98 (43) days 70.5 (12). Kept to judge; lumen and shunt
-are supposed, and mass is carried from the scale of magnetic resonance to that of echo by the ratio of
-newborn means. Tolerance: one published SD. The second figure meets a ceiling chosen beforehand.
+are supposed, and mass is carried from the scale of magnetic resonance to that of echo by the ratio
+of newborn means. Tolerance: one published SD. The second figure meets a ceiling chosen beforehand.
 """
 
 from __future__ import annotations

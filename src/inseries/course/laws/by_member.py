@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from inseries.course.laws.interface import Individual, Law, Load
+    from inseries.course.walls import Floats
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +52,7 @@ class ByMember:
 
 
 def _chosen(here: NDArray[np.bool_], one: Wall, other: Wall) -> Wall:
-    return Wall(
-        **{f.name: np.where(here, getattr(one, f.name), getattr(other, f.name))
-           for f in fields(Wall)}
-    )  # fmt: skip
+    def field(name: str) -> Floats:
+        return np.where(here, getattr(one, name), getattr(other, name))
+
+    return Wall(**{item.name: field(item.name) for item in fields(Wall)})
