@@ -173,7 +173,7 @@ def fit(
         residuals,
         np.ones(len(free)),
         bounds=([1.0 + math.log(f.low) for f in free], [1.0 + math.log(f.high) for f in free]),
-        diff_step=STEP,
+        diff_step=np.full(len(free), STEP),
         xtol=1e-4,
         ftol=1e-4,
         max_nfev=40,

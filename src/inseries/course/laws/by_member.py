@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from inseries.course.laws.interface import Individual, Law, Load
-    from inseries.course.walls import Floats
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +51,9 @@ class ByMember:
 
 
 def _chosen(here: NDArray[np.bool_], one: Wall, other: Wall) -> Wall:
-    def field(name: str) -> Floats:
-        return np.where(here, getattr(one, name), getattr(other, name))
-
-    return Wall(**{item.name: field(item.name) for item in fields(Wall)})
+    return Wall(
+        mass_g=np.where(here, one.mass_g, other.mass_g),
+        unloaded_volume_ml=np.where(here, one.unloaded_volume_ml, other.unloaded_volume_ml),
+        strength=np.where(here, one.strength, other.strength),
+        synthesis_per_day=np.where(here, one.synthesis_per_day, other.synthesis_per_day),
+    )
