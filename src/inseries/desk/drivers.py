@@ -166,13 +166,14 @@ def _driver(
         return None
     leading = max(traits, key=lambda trait: abs(shared.slopes[places[trait]]))
     sign = 1.0 if shared.slopes[places[leading]] > 0.0 else -1.0
-    ends = sorted((sign * float(np.sqrt(low)), sign * float(np.sqrt(high))))
+    reach = (min(float(np.sqrt(low)), size), max(float(np.sqrt(high)), size))
+    ends = sorted(sign * end for end in reach)
     return Driver(
         name=name,
         effect_days=round(sign * size, 2),
         low=round(ends[0], 2),
         high=round(ends[1], 2),
-        share=round(float(shared.variance[group] / shared.variance.sum()), 3),
+        share=round(float(shared.variance[group] / np.maximum(shared.variance, 0.0).sum()), 3),
         words=_words(sign * size, ends[0], ends[1], GROUPS[name][leading]),
     )
 

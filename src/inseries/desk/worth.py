@@ -115,7 +115,7 @@ def next_measurements(
     _, first, counts = np.unique(today.baby.traits.z, axis=0, return_index=True, return_counts=True)
     when = [day for on in DAYS_ON if (day := _near(days, today.age_days + on)) is not None]
     looks = [(day, _candidates(day, today)) for day in when]
-    scale = _Scale(days_of_window[first], counts)
+    scale = Scale(days_of_window[first], counts)
     found = [
         item
         for name in looks[0][1]
@@ -171,7 +171,7 @@ def _asked(key: str, values: Floats) -> Asked:
     return Asked(values=values, sd=np.full(values.shape, np.hypot(own, model)))
 
 
-class _Scale:
+class Scale:
     """The days of window of different draws in rising order, and their weights."""
 
     def __init__(self, days: Floats, counts: Rows) -> None:
@@ -234,7 +234,7 @@ def _measurement(
     name: str,
     looks: list[tuple[Day, dict[str, Candidate]]],
     rows: Rows,
-    scale: _Scale,
+    scale: Scale,
 ) -> Measurement | None:
     on_days: list[WorthOnDay] = []
     for day, candidates in looks:
