@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from rooms.prior_samples import ANATOMY, baby_case, event
+from rooms.prior_samples import ANATOMY, baby_case, event, reading
 
 from inseries.base.errors import RouteNotPossible
 from inseries.brief.wording import wording_sense
@@ -18,8 +18,6 @@ from inseries.desk import band as asked_for
 from inseries.desk.band_plan import band_numbers
 from inseries.desk.band_result import BandResult
 from inseries.desk.band_search import (
-    circumference_mm,
-    lumen_mm,
     rules_of_thumb_mm,
     tightest_mm,
 )
@@ -154,12 +152,6 @@ def test_the_usual_band_stops_where_function_gives_way(usual: Answer) -> None:
     assert ejection.low >= band_numbers()["low_ejection"] - 0.5
 
 
-def test_wall_lies_between_lumen_and_circumference() -> None:
-    """Lumen is circumference over pi less both walls, and the way back gives the same."""
-    assert lumen_mm(24.0) == pytest.approx(24.0 / np.pi - 2.0 * band_numbers()["artery_wall"])
-    assert circumference_mm(lumen_mm(24.0)) == pytest.approx(24.0)
-
-
 def test_rules_of_thumb_stand_beside() -> None:
     """20 and 24 mm and 1 mm a kg; the tightest published band is 2.25 mm below the first."""
     assert rules_of_thumb_mm(4.0) == (24.0, 28.0)
@@ -214,6 +206,28 @@ def test_a_later_day_can_be_asked_for() -> None:
     result = _result(asked_for.band(case, draws=FEW, seed=1, band_day=case.age_days + 7.0))
     assert result.age_days == pytest.approx(case.age_days + 7.0)
     assert result.before.hours == 0.0
+
+
+@pytest.mark.parametrize("tighter", [False, True])
+def test_a_band_that_is_there_is_followed_or_tightened(*, tighter: bool) -> None:
+    """A banded baby is told from today on with the band's age; a new ratio tightens its band."""
+    case = baby_case(
+        reading(700.0, weight_kg=4.0, spo2_right_hand_pct=70),
+        event(720.0, "band", band_circumference_mm=27.0),
+        reading(840.0, weight_kg=4.1),
+    )
+    names = {"ratio": 0.95} if tighter else {}
+    today = narrowed(case, draws=12, seed=1)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(asked_for, "narrowed", lambda *_a, **_k: today)
+        result = _result(asked_for.band(case, draws=12, **names))  # type: ignore[arg-type]
+    assert result.banded_days == pytest.approx(30.0)
+    assert result.age_days == pytest.approx(35.0)
+    ratio = result.targets.lv_rv_systolic_pressure_ratio
+    assert ratio.value > result.before.lv_rv_systolic_pressure_ratio.value + 0.05
+    assert "5 days old" in result.sentences[0] or tighter
+    if not tighter:
+        assert result.targets.starting_circumference_mm.value == pytest.approx(27.0)
 
 
 # ---- readiness ----------------------------------------------------------------------------------
@@ -321,6 +335,8 @@ def test_the_picture_says_it_in_words_too(tightened: Answer) -> None:
         ({"tighten": {"soon": 0.9}}, "not_a_day"),
         ({"tighten": {"3": 0.9}, "hours_a_day": 12.0}, "two_ways"),
         ({"hours_a_day": 30.0}, "not_hours"),
+        ({"criteria": {"wall": 3.5}}, "unknown_criterion"),
+        ({"criteria": {"wall_4_mm": 0.0}}, "criterion_not_positive"),
     ],
 )
 def test_what_cannot_be_is_refused_with_the_nearest_that_can(

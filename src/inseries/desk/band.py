@@ -31,7 +31,7 @@ from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.criteria import tiers_of
 from inseries.desk.now import DEFAULT_SEED, refuse_after_switch
 from inseries.desk.published import published
-from inseries.desk.readiness import asked
+from inseries.desk.readiness import Asked, asked
 from inseries.desk.readouts import body_at, readouts
 from inseries.desk.run import run_record
 from inseries.desk.suitability import suitability
@@ -56,6 +56,7 @@ def band(  # noqa: PLR0913 - what a user may say of a band, all by name
     band_day: float | None = None,
     tighten: Mapping[str, float] | None = None,
     hours_a_day: float | None = None,
+    criteria: Mapping[str, float] | None = None,
     seed: int = DEFAULT_SEED,
     draws: int = BAND_DRAWS,
     progress: Progress | None = None,
@@ -72,6 +73,7 @@ def band(  # noqa: PLR0913 - what a user may say of a band, all by name
     band_day : age at the band, days; the last entry's when not given
     tighten : days after the band to the pressure ratio it is set to again then
     hours_a_day : hours of each day on which the band is on, for a band that is off between
+    criteria : limits of readiness in place of the published ones, such as ``{"wall_4_mm": 3.5}``
     seed : start of the random numbers
     draws : circuits kept
     progress : told stage and share done
@@ -97,10 +99,11 @@ def band(  # noqa: PLR0913 - what a user may say of a band, all by name
         tighten=tighten,
         hours_a_day=hours_a_day,
     )
+    limits = asked(criteria)
     today = narrowed(record, draws=draws, seed=seed, progress=progress)
     course = banded_course(today, plan, progress)
     today.refuse_failed()
-    result = _result(record, today, plan, course, seed)
+    result = _result(record, today, plan, course, limits, seed)
     return Answer(
         verb="band",
         case_id=record.id,
@@ -112,12 +115,23 @@ def band(  # noqa: PLR0913 - what a user may say of a band, all by name
         ),
         sources=_sources(result),
         run=run_record(
-            record.digest, seed=seed, draws=draws, effective_draws=today.effective_draws
+            record.digest,
+            seed=seed,
+            draws=draws,
+            effective_draws=today.effective_draws,
+            criteria={item.threshold.name: item.limit for item in limits},
         ),
     )
 
 
-def _result(record: Case, today: Narrowed, plan: Plan, course: Course, seed: int) -> BandResult:
+def _result(
+    record: Case,
+    today: Narrowed,
+    plan: Plan,
+    course: Course,
+    limits: tuple[Asked, ...],
+    seed: int,
+) -> BandResult:
     baby = today.baby
     seen = readouts(
         baby.beat(today.age_days, today.walls).readings,
@@ -125,12 +139,13 @@ def _result(record: Case, today: Narrowed, plan: Plan, course: Course, seed: int
         baby.traits["echo_over_cmr"],
         body_at(baby, today.age_days),
     )
-    first, criteria = readiness(course, plan, asked())
+    first, criteria = readiness(course, plan, limits)
     aims = targets(course)
     not_reached = round(float(course.short.mean()), 3)
     weight = baby.story.weight_kg(plan.age_days)
     result = BandResult(
         age_days=plan.age_days,
+        banded_days=plan.banded_days,
         weight_kg=round(weight, 3),
         urgency=urgency(record, seen),
         suitability=suitability(record),

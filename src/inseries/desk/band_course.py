@@ -11,7 +11,6 @@ from inseries.base.errors import RouteNotPossible
 from inseries.desk.band_plan import DAY_HOURS, Plan, band_numbers
 from inseries.desk.band_search import (
     Tried,
-    lumen_mm,
     tightest_lumen_mm,
     tightest_mm,
     tried,
@@ -19,6 +18,7 @@ from inseries.desk.band_search import (
 )
 from inseries.prior.actions import Action, Kind, with_actions
 from inseries.prior.forecast import Day, forecast
+from inseries.routes import band_lumen_mm
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -43,7 +43,8 @@ class Course:
     Parameters
     ----------
     today : draws at the hour of the band, before it
-    before : their beat then, without band and shunt
+    before : their beat then, as it would be without band and shunt
+    banded_days : age at which they were first banded
     days : days after the band; at its own hour the beat just after it
     lumens_mm : array, shape (n,), what the band leaves in each draw
     short : array of bool, shape (n,), draws that are not brought to the aim: by the tightest
@@ -54,6 +55,7 @@ class Course:
 
     today: Narrowed
     before: Day
+    banded_days: float
     days: tuple[Day, ...]
     lumens_mm: Floats
     short: NDArray[np.bool_]
@@ -86,7 +88,7 @@ def banded_course(today: Narrowed, plan: Plan, progress: Progress | None = None)
     """
     waited = forecast(today, ages_days=[plan.age_days], progress=progress)
     start = waited.after(today, 0)
-    before = waited.days[0]
+    before = _bare(start, waited.days[0])
     shunted = _with_shunt(start, plan)
     lumens, short, aim = _first_lumens(shunted, plan)
     days: list[Day] = []
@@ -98,10 +100,11 @@ def banded_course(today: Narrowed, plan: Plan, progress: Progress | None = None)
         if after > 0.0:
             assert wanted is not None
             set_to = _tighter(current, wanted, set_to)
+        left = plan.left_alone and after == 0.0
         nominal = float(np.median(set_to))
         ahead = forecast(
-            tuned(current, set_to, nominal),
-            _actions(plan, current.age_days, nominal),
+            current if left else tuned(current, set_to, nominal),
+            [] if left else _actions(plan, current.age_days, nominal),
             ages_days=_ages(plan.age_days, after, until, last=last),
             progress=progress,
         )
@@ -111,12 +114,21 @@ def banded_course(today: Narrowed, plan: Plan, progress: Progress | None = None)
     return Course(
         today=start,
         before=before,
+        banded_days=plan.banded_days,
         days=tuple(days),
         lumens_mm=lumens,
         short=short,
         aim=aim,
         banded=current,
     )
+
+
+def _bare(start: Narrowed, day: Day) -> Day:
+    """The beat as it would be at once without the band and the shunt that are there."""
+    story, age = start.baby.story, start.age_days
+    there = {Kind.BAND_OFF: story.band_mm(age), Kind.SHUNT_OFF: story.shunt_mm(age)}
+    off = [Action(kind=kind, age_days=age) for kind, size in there.items() if size > 0.0]
+    return forecast(start, off, ages_days=[age]).days[0] if off else day
 
 
 def _with_shunt(start: Narrowed, plan: Plan) -> Narrowed:
@@ -148,9 +160,12 @@ def _ages(banded: float, after: float, until: float, *, last: bool) -> list[floa
 def _first_lumens(shunted: Narrowed, plan: Plan) -> tuple[Floats, NDArray[np.bool_], float | None]:
     """Lumens of the first setting, draws that fall short, and the pressure ratio aimed at."""
     members = shunted.baby.traits.members
+    if plan.left_alone:
+        there = shunted.baby.story.band_mm(shunted.age_days)
+        return there * shunted.baby.traits["band_lumen"], np.zeros(members, dtype=np.bool_), None
     if plan.aimed_at == "circumference":
         _refuse_below(shunted, plan.aim)
-        lumens = lumen_mm(plan.aim) * shunted.baby.traits["band_lumen"]
+        lumens = band_lumen_mm(plan.aim) * shunted.baby.traits["band_lumen"]
         return lumens, np.zeros(members, dtype=np.bool_), None
     looked = tried(shunted)
     if plan.aimed_at == "left ventricular pressure":

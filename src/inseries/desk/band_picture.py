@@ -12,6 +12,7 @@ from inseries.desk.band_plan import DAY_HOURS, Plan
 from inseries.desk.band_told import load_mmhg, share_by
 from inseries.desk.readiness import measured
 from inseries.draw.band_view import BandLine, BandView
+from inseries.draw.window_curve import in_fives
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -49,8 +50,8 @@ def band_view(
             _line(course, days, told, asked.get(told.asked or "")) for told in _quantities(course)
         ),
         ready=tuple((day, share_by(first, day)) for day in READY_DAYS),
-        ready_text=f"Ready by two weeks: {100.0 * share_by(first, 14.0):.0f} % of the draws.",
-        marks=((0.0, "band"), *((day, f"set to {ratio:g}") for day, ratio in plan.tighten)),
+        ready_text=f"Ready by two weeks: {in_fives(share_by(first, 14.0))} of the draws.",
+        marks=_marks(plan),
         sentence=_sentence(plan),
         figure_id="band",
     )
@@ -66,11 +67,19 @@ class _Quantity:
     asked: str | None = None
 
 
+def _marks(plan: Plan) -> tuple[tuple[float, str], ...]:
+    start = "band" if plan.since_days is None else "today"
+    return ((0.0, start), *((day, f"set to {ratio:g}") for day, ratio in plan.tighten))
+
+
 def _sentence(plan: Plan) -> str:
     shunt = f", with a shunt of {plan.shunt_mm:g} mm" if plan.shunt_mm > 0.0 else ""
     off = f", on for {plan.hours_a_day:g} h of each day" if plan.hours_a_day < DAY_HOURS else ""
+    when = f"banded on day {plan.banded_days:.0f}"
+    if plan.since_days is not None:
+        when += f" and looked at from day {plan.age_days:.0f} on"
     return (
-        f"Simulated for this baby, banded on day {plan.age_days:.0f}{shunt}{off}. A limb that "
+        f"Simulated for this baby, {when}{shunt}{off}. A limb that "
         "fails in the first hours is not in the model."
     )
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal, NoReturn, TypeAlias
 
 from inseries.base.errors import RouteNotPossible
 from inseries.base.numbers import read_numbers
-from inseries.case import Case, LvOutflow
+from inseries.case import Case, EventKind, LvOutflow
 from inseries.prior.actions import LAST_DAY
 
 if TYPE_CHECKING:
@@ -39,6 +39,7 @@ class Plan:
     shunt_mm : diameter of a shunt put in with it, 0 none
     tighten : days after the band and the pressure ratio it is set to again then
     hours_a_day : hours of each day on which it is on, 24 always
+    since_days : age at which a band was put on that is there already, None without one
     """
 
     age_days: float
@@ -48,6 +49,17 @@ class Plan:
     shunt_mm: float
     tighten: tuple[tuple[float, float], ...]
     hours_a_day: float
+    since_days: float | None = None
+
+    @property
+    def left_alone(self) -> bool:
+        """Whether there is a band already, and none other is asked for today."""
+        return self.since_days is not None and self.usual
+
+    @property
+    def banded_days(self) -> float:
+        """Age at which the ventricle was first banded."""
+        return self.age_days if self.since_days is None else self.since_days
 
 
 def plan_of(  # noqa: PLR0913 - what a user may say of a band, all by name
@@ -93,12 +105,25 @@ def plan_of(  # noqa: PLR0913 - what a user may say of a band, all by name
         aimed_at=aimed_at,
         aim=aim,
         usual=not aims,
-        shunt_mm=shunt_mm or 0.0,
+        shunt_mm=_there(case, EventKind.SHUNT, "shunt_mm") if shunt_mm is None else shunt_mm,
         tighten=_steps(tighten or {}),
         hours_a_day=DAY_HOURS if hours_a_day is None else hours_a_day,
+        since_days=_since(case),
     )
     _refuse_unfit(plan, case.age_days)
     return plan
+
+
+def _since(case: Case) -> float | None:
+    """Age at the band that is there already."""
+    bands = case.events_of(EventKind.BAND)
+    return bands[0].age_days if bands else None
+
+
+def _there(case: Case, kind: EventKind, name: str) -> float:
+    """Size of what the record has already, 0 for nothing."""
+    sizes = [e.details.get(name) for e in case.events if e.kind is kind or name in e.details]
+    return float(sizes[-1]) if sizes and isinstance(sizes[-1], float | int) else 0.0
 
 
 def _steps(tighten: Mapping[str, float]) -> tuple[tuple[float, float], ...]:

@@ -92,17 +92,19 @@ class BandResult:
 
     Parameters
     ----------
-    age_days, weight_kg : at the band
+    age_days, weight_kg : at the band, or today where there is one already
+    banded_days : age at the band
     shunt_mm : diameter of a shunt put in with it, 0 none
     aimed_at, aim : what it was set by and to what; not met by the share ``not_reached``
     tighten, hours_a_day : days after the band, ratio set again then; hours of a day it is on
     before, after : without band and shunt; then from its hour on
-    ready_day : days after the band until every criterion is met; None where half the draws never do
+    ready_day : days after ``age_days`` until every criterion is met; None where half never do
     ready_age_days : the same as an age
     tightest_circumference_mm : the tightest that was published, at this weight
     """
 
     age_days: float
+    banded_days: float
     weight_kg: float
     urgency: Urgency
     suitability: Suitability

@@ -13,7 +13,7 @@ from inseries.circuit.repeated import repeated
 from inseries.desk.band_plan import band_numbers
 from inseries.prior.curve import monotone
 from inseries.prior.traits import Traits, spreads
-from inseries.routes import with_band
+from inseries.routes import band_lumen_mm, with_band
 
 if TYPE_CHECKING:
     from inseries.circuit.orbit import Regulation
@@ -117,16 +117,6 @@ def tuned(today: Narrowed, lumens_mm: Floats, nominal_mm: float) -> Narrowed:
     return replace(today, baby=baby)
 
 
-def circumference_mm(lumen_mm: Floats | float) -> Floats | float:
-    """Circumference of a band that leaves a lumen: the wall lies between the two."""
-    return np.pi * (lumen_mm + 2.0 * band_numbers()["artery_wall"])
-
-
-def lumen_mm(circumference: float) -> float:
-    """Lumen that a band of that circumference leaves."""
-    return circumference / np.pi - 2.0 * band_numbers()["artery_wall"]
-
-
 def rules_of_thumb_mm(weight_kg: float) -> tuple[float, float]:
     """Circumference by common practice for simple shunts and for loops that mix.
 
@@ -144,7 +134,7 @@ def tightest_mm(weight_kg: float) -> float:
 
 def tightest_lumen_mm(weight_kg: float) -> float:
     """Lumen that the tightest published band leaves."""
-    return lumen_mm(tightest_mm(weight_kg))
+    return band_lumen_mm(tightest_mm(weight_kg))
 
 
 def _repeated(held: Regulation) -> Regulation:

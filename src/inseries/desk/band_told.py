@@ -17,10 +17,11 @@ from inseries.desk.band_result import (
     RuleOfThumb,
     SwitchThen,
 )
-from inseries.desk.band_search import circumference_mm, rules_of_thumb_mm
+from inseries.desk.band_search import rules_of_thumb_mm
 from inseries.desk.readiness import Asked, first_days, measured, ready_by_criterion
 from inseries.desk.readouts import estimate
 from inseries.prior.operation import Operation
+from inseries.routes import band_circumference_mm
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -48,7 +49,7 @@ def targets(course: Course) -> BandTargets:
     """Just after the band; circumferences by the draws' own arteries."""
     seen = course.days[0].readings
     own = course.today.baby.traits["band_lumen"]
-    around = np.asarray(circumference_mm(course.lumens_mm / own))
+    around = np.asarray(band_circumference_mm(course.lumens_mm / own))
     return BandTargets(
         lv_rv_systolic_pressure_ratio=estimate(seen.pressure_ratio, "1"),
         lv_systolic_mmhg=estimate(seen.systolic_mmhg("LV"), "mm[Hg]"),
@@ -99,7 +100,7 @@ def readiness(
         asked,
         echo_over_cmr=course.today.baby.traits["echo_over_cmr"],
         load_mmhg=load_mmhg(course),
-        banded_day=course.today.age_days,
+        banded_day=course.banded_days,
     )
     return first_days(_all_of(met), ages), tuple(
         _criterion(item, first_days(met[item.threshold.name], ages)) for item in asked

@@ -37,6 +37,9 @@ def what(plan: Plan, course: Course, targets: BandTargets, not_reached: float) -
         f"{span(t.lv_systolic_mmhg)} mmHg, saturation of the arms "
         f"{_fives(t.sao2_upper_pct)} and ejection {_fives(t.lv_ef_pct)}"
     )
+    if plan.left_alone:
+        age = plan.age_days - plan.banded_days
+        return f"The band that is there, {age:.0f} days old, holds today: {at}."
     if plan.aimed_at == "circumference":
         return f"{plan.aim:g} mm of circumference would give, just after the band: {at}."
     told = [
@@ -76,9 +79,13 @@ def why(plan: Plan, result: BandResult) -> str:
         "Ready for the second stage, by limits made in banded ventricles and with the band two "
         f"days old or more: {in_fives(result.ready_by_7_d)} of the draws by a week, "
         f"{in_fives(result.ready_by_14_d)} by two, {in_fives(result.ready_by_28_d)} by four "
-        f"(days after the band: {days_words(result.ready_day)}).{_lacks(least)}"
+        f"({_counted(plan)}: {days_words(result.ready_day)}).{_lacks(least)}"
     )
     return " ".join(told)
+
+
+def _counted(plan: Plan) -> str:
+    return "days after the band" if plan.since_days is None else "days from today"
 
 
 def _lacks(least: ReadyCriterion) -> str:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from inseries.base.errors import RouteNotPossible
 from inseries.desk.readouts import predicted_stress_kdyn_cm2, shell_thickness_mm
 from inseries.norms.thresholds import Population, Threshold, thresholds_for
 
@@ -60,7 +61,14 @@ def asked(limits: Mapping[str, float] | None = None) -> tuple[Asked, ...]:
     Returns
     -------
     tuple of Asked
+
+    Raises
+    ------
+    RouteNotPossible
+        an unknown criterion, or a limit that is not above zero
     """
+    for name, limit in (limits or {}).items():
+        _refuse_unknown(name, limit)
     used = {**usual_limits(), **(limits or {})}
     return tuple(
         Asked(threshold=item, what=WORDS.get(item.name, item.name), limit=used[item.name])
@@ -134,6 +142,25 @@ def first_days(met: NDArray[np.bool_], ages_days: Sequence[float]) -> Floats:
     """
     first = np.argmax(met, axis=0)
     return np.where(met.any(axis=0), np.asarray(ages_days, dtype=np.float64)[first], np.inf)
+
+
+def _refuse_unknown(name: str, limit: float) -> None:
+    if name not in usual_limits():
+        raise RouteNotPossible(
+            "there is no such criterion of readiness",
+            code="unknown_criterion",
+            where="criteria",
+            value=name,
+            remedy=", ".join(usual_limits()),
+        )
+    if not limit > 0.0:
+        raise RouteNotPossible(
+            "a criterion must be above zero",
+            code="criterion_not_positive",
+            where=name,
+            value=limit,
+            remedy="a positive number",
+        )
 
 
 def _banded() -> tuple[Threshold, ...]:

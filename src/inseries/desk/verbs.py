@@ -116,6 +116,7 @@ VERBS: dict[str, Verb] = _by_name(
             "band_day",
             "tighten",
             "hours_a_day",
+            "criteria",
             "seed",
             "draws",
             "progress",
