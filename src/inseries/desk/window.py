@@ -137,8 +137,7 @@ def _result(
     tier, days = _spread(chances, ages)
     moves, apart = drivers(today, days), laws_apart(today, chances["survivable"], ages)
     limiting, laws = _limiting(ahead), by_law(today, chances)
-    story = today.baby.story
-    loaded = story.ventricular_mm > 0.0 or story.outflow not in (None, "open")
+    loaded = _kept_loaded(today)
     three = three_views(chances["survivable"].mean(axis=0), ages, loaded=loaded)
     said = (
         what(tiers, ages, horizon),
@@ -176,6 +175,13 @@ def _result(
         picture=window_view(record, tiers, ages, horizon, laws),
         picture_after=after_switch_view(today),
     )
+
+
+def _kept_loaded(today: Narrowed) -> bool:
+    """Whether a defect, a narrow outflow or a band keeps the left ventricle at work."""
+    story = today.baby.story
+    banded = story.band_mm(today.age_days) > 0.0
+    return banded or story.ventricular_mm > 0.0 or story.outflow not in (None, "open")
 
 
 def _spread(chances: Mapping[str, Floats], ages: Floats) -> tuple[str, Floats]:

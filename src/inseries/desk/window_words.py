@@ -93,6 +93,10 @@ def _loads(story: Story, age: float, duct: Floats) -> list[str]:
         found.append(f"a ventricular defect of {story.ventricular_mm:g} mm")
     if story.outflow not in (None, "open"):
         found.append(f"a {story.outflow} narrowing of the left outflow")
+    if story.band_mm(age) > 0.0:
+        found.append("a band round the lung artery")
+    if story.shunt_mm(age) >= LEAST_OPENING_MM:
+        found.append("a shunt to the lung artery")
     if float(np.median(story.duct_mm(age) * duct)) >= LEAST_OPENING_MM:
         found.append("an open duct")
     return found

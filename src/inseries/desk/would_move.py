@@ -240,7 +240,14 @@ def _ventricular(story: Story) -> tuple[Change, ...]:
 
 def _band(story: Story, age: float) -> tuple[Change, ...]:
     if story.band_mm(age) > 0.0:
-        return ()
+        return (
+            Change(
+                name="The band is taken off today",
+                actions=(Action(kind=Kind.BAND_OFF, age_days=age),),
+                harm="Another operation; the left ventricle loses its load within minutes and its "
+                "wall begins to go.",
+            ),
+        )
     size = _sized("band_lumen", story, age)
     return (
         Change(
