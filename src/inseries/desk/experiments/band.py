@@ -19,7 +19,7 @@ from inseries.desk.experiments.babies import (
     scenario,
 )
 from inseries.desk.experiments.late_left_ventricle import left_predicted_stress_kdyn_cm2
-from inseries.desk.experiments.normal_newborn import healthy_newborn
+from inseries.desk.experiments.normal_newborn import newborn_readings
 from inseries.prior.constants import Constants
 from inseries.prior.story import constant
 
@@ -56,7 +56,8 @@ def band(
     before = course(baby, [age])[0]
     banded = with_band_and_shunt(baby, supposed[f"band_lumen_{law}"])
     days = course(banded, [age + days for days in AFTER_DAYS], walls=before.walls, start_days=age)
-    usual = healthy_newborn(constants)["lv_edv_ml_m2"]
+    newborn = newborn_readings(constants.newborn)
+    usual = one(newborn.end_diastolic_ml("LV")) / constants.newborn["body_surface"]
     edv = one(days[-1].readings.end_diastolic_ml("LV")) / days[-1].surface_m2
     return _told(before, days) | {
         "edv_9_d_pct_of_normal": 100.0 * edv / usual,

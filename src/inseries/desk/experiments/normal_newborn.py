@@ -29,8 +29,13 @@ def healthy_newborn(constants: Constants | None = None) -> dict[str, float]:
     dict of str to float, units in the names
     """
     values = (constants or Constants()).newborn
-    readings = read(find_orbit(normal_newborn(values), settings=FINE))
+    readings = newborn_readings(values)
     return _flows_and_pressures(readings, values) | _volumes(readings, values["body_surface"])
+
+
+def newborn_readings(values: Mapping[str, float]) -> Readings:
+    """The reference newborn's beat, read."""
+    return read(find_orbit(normal_newborn(values), settings=FINE))
 
 
 def _flows_and_pressures(readings: Readings, values: Mapping[str, float]) -> dict[str, float]:
