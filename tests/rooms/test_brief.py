@@ -14,7 +14,7 @@ from pypdf import PdfReader
 from rooms.brief_sample import BRIEF, CURVE, TIGHT, WINDOW
 
 from inseries.base.errors import OutputError
-from inseries.brief import team
+from inseries.brief import setting
 from inseries.brief.headings import HEADINGS, STANDING
 from inseries.brief.pages import brief_sense, brief_text
 from inseries.brief.team import team_brief_pdf
@@ -280,7 +280,7 @@ def test_a_missing_font_is_said_not_replaced(
     """Without the shipped letters the brief is refused; it is never set in others."""
     (tmp_path / "fonts").mkdir()
     monkeypatch.setattr(
-        team, "files", lambda room: tmp_path if room == "inseries.draw" else files(room)
+        setting, "files", lambda room: tmp_path if room == "inseries.draw" else files(room)
     )
     with pytest.raises(OutputError, match="liberation sans") as refusal:
         team_brief_pdf(BRIEF)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from inseries.base.ages import age_words
-from inseries.base.findings import Caution, Estimate, Severity
 from inseries.base.sources import citation
 from inseries.brief.view import (
     Check,
@@ -19,7 +18,6 @@ from inseries.brief.view import (
     Picture,
     Suitability,
     TeamBrief,
-    Urgency,
     WhatIf,
     WindowPart,
 )
@@ -27,7 +25,7 @@ from inseries.case import Case, EventKind, Sex
 from inseries.case.check import check
 from inseries.case.words import EVENT_WORDS
 from inseries.desk.cautions import AID, unknowns
-from inseries.desk.version import version
+from inseries.desk.page_view import other_cautions, printed_urgency, run_line
 from inseries.desk.window_result import NOTHING_NARROWS, chance_words, gain_words
 from inseries.draw.ribbons import ribbon_svg, spoken
 from inseries.draw.window_curve import spoken as window_spoken
@@ -35,6 +33,7 @@ from inseries.draw.window_curve import window_svg
 from inseries.evidence.rows import rows_on
 
 if TYPE_CHECKING:
+    from inseries.base.findings import Estimate
     from inseries.desk.answer import Answer
     from inseries.desk.now import NowResult
     from inseries.desk.panel import PanelRow as Row
@@ -75,7 +74,7 @@ def team_brief(record: Case, answer: Answer, ahead: WindowResult, now: NowResult
         age=f"{age_words(now.age_days)} old",
         baby=_baby(record, now),
         anatomy=_anatomy(record),
-        urgency=_urgency(now),
+        urgency=printed_urgency(now.urgency),
         panel=tuple(_panel_row(row) for row in now.panel),
         loops=_loops(now),
         what_if=tuple(_what_if(now.readouts, item) for item in now.what_if),
@@ -84,9 +83,9 @@ def team_brief(record: Case, answer: Answer, ahead: WindowResult, now: NowResult
         window_refused=EMERGENCY_FIRST if emergency else "",
         next_measurements=_next(record, ahead.next_measurements),
         unknown=unknowns(record),
-        cautions=(AID, *_other_cautions(answer.cautions, unknowns(record))),
+        cautions=(AID, *other_cautions(answer.cautions, unknowns(record))),
         sources=tuple(citation(key) for key in answer.sources),
-        run=_run(answer),
+        run=run_line(answer),
     )
 
 
@@ -136,16 +135,6 @@ def _anatomy(record: Case) -> tuple[Part, ...]:
         )
         for name, text in stated
     )
-
-
-def _urgency(now: NowResult) -> Urgency:
-    u = now.urgency
-    hours = {
-        "emergency": "act now; decide within the hour",
-        "urgent": f"look again within {u.hours:g} hours",
-        "planned": f"next review within {u.hours:g} hours",
-    }[u.level]
-    return Urgency(level=u.level, headline=u.headline, hours=hours, reasons=u.why)
 
 
 def _panel_row(row: Row) -> PanelRow:
@@ -269,23 +258,6 @@ def _next(record: Case, moves: tuple[Measurement, ...]) -> tuple[NextMeasurement
 
 def _sentence(words: str) -> str:
     return f"{words[0].upper()}{words[1:]}."
-
-
-def _other_cautions(cautions: tuple[Caution, ...], known: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(
-        item.text
-        for item in cautions
-        if item.text != AID and item.text not in known and item.severity is not Severity.REFUSE
-    )
-
-
-def _run(answer: Answer) -> str:
-    run = answer.run
-    assert run is not None
-    return (
-        f"inseries {version()}; seed {run.seed}; {run.draws} draws, "
-        f"{run.effective_draws or 0:.0f} effective"
-    )
 
 
 def _whole(estimate: Estimate) -> str:
