@@ -9,7 +9,7 @@ beats are computed.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from inseries.prior.forecast import Day
     from inseries.prior.narrow import Narrowed
     from inseries.prior.traits import Traits
+    from inseries.prior.window import Outlook
 
     Rows = NDArray[np.int64]
 
@@ -40,6 +41,7 @@ MOST_TOGETHER = 8
 LEAST_WORTH_DAYS = 1.0
 # derived: a 90 % interval lies between these shares, and these percentiles
 LOW, HIGH = 0.05, 0.95
+FIVE = 5  # common practice: chances are told in steps of about five points
 # derived: the outlook's days lie two apart, so the one asked for lies this near at most
 NEAR_DAYS = 1.5
 
@@ -66,6 +68,7 @@ class Measurement:
         90 % interval of that figure's own error; on ``when_day``
     interval_days : that interval without it
     when_day : age at which it is worth most; today unless later is worth more beyond the errors
+    given_up : survivable chance lost by waiting for it, as a fraction
     by_day : its worth today, in three days, in a week
     words : the same for a reader
     """
@@ -77,6 +80,7 @@ class Measurement:
     high: float
     interval_days: float
     when_day: float
+    given_up: float
     by_day: tuple[WorthOnDay, ...]
     words: str
 
@@ -98,7 +102,7 @@ Candidate = list[Asked]
 
 
 def next_measurements(
-    today: Narrowed, days_of_window: Floats, days: Sequence[Day]
+    today: Narrowed, days_of_window: Floats, ahead: Outlook
 ) -> tuple[Measurement, ...]:
     """Readings that would narrow the days of window most.
 
@@ -106,14 +110,14 @@ def next_measurements(
     ----------
     today : narrowed draws
     days_of_window : array, shape (n,)
-    days : the outlook's days, today first
+    ahead : the outlook, whose days begin today
 
     Returns
     -------
     tuple of Measurement, the most worth first; none whose error covers zero
     """
     _, first, counts = np.unique(today.baby.traits.z, axis=0, return_index=True, return_counts=True)
-    when = [day for on in DAYS_ON if (day := _near(days, today.age_days + on)) is not None]
+    when = [day for on in DAYS_ON if (day := _near(ahead.days, today.age_days + on)) is not None]
     looks = [(day, _candidates(day, today)) for day in when]
     scale = Scale(days_of_window[first], counts)
     found = [
@@ -121,6 +125,7 @@ def next_measurements(
         for name in looks[0][1]
         if (item := _measurement(name, looks, first, scale)) is not None
     ]
+    found = [_with_loss(item, ahead) for item in found]
     return tuple(sorted(found, key=lambda item: -item.worth_days)[:MOST_MEASUREMENTS])
 
 
@@ -236,22 +241,12 @@ def _measurement(
     rows: Rows,
     scale: Scale,
 ) -> Measurement | None:
-    on_days: list[WorthOnDay] = []
-    for day, candidates in looks:
-        again = scale.worth([asked.at(rows) for asked in candidates[name]])
-        low, high = np.percentile(again, [100.0 * LOW, 100.0 * HIGH])
-        on_days.append(
-            WorthOnDay(
-                day=round(day.age_days, 2),
-                worth_days=round(float(again.mean()), 2),
-                low=round(float(low), 2),
-                high=round(float(high), 2),
-            )
-        )
-    best = on_days[0]
-    for other in on_days[1:]:
-        if other.low > best.high:
-            best = other
+    again = [scale.worth([asked.at(rows) for asked in found[name]]) for _, found in looks]
+    on_days = tuple(
+        _on_day(day.age_days, worth) for (day, _), worth in zip(looks, again, strict=True)
+    )
+    place = _best(again)
+    best = on_days[place]
     if best.low <= 0.0 or best.worth_days < LEAST_WORTH_DAYS:
         return None
     whole = scale.whole()
@@ -264,9 +259,39 @@ def _measurement(
         high=best.high,
         interval_days=round(whole, 2),
         when_day=best.day,
-        by_day=tuple(on_days),
+        given_up=0.0,
+        by_day=on_days,
         words=_words(best, on_days[0].day, whole),
     )
+
+
+def _with_loss(item: Measurement, ahead: Outlook) -> Measurement:
+    """The same with what waiting for it costs in survivable chance."""
+    ages = np.array([ahead.days[0].age_days, max(item.when_day, ahead.days[0].age_days)])
+    now, then = ahead.chance("survivable", ages).mean(axis=0)
+    lost = max(float(now - then), 0.0)
+    points = FIVE * round(100.0 * lost / FIVE)
+    waiting = f"; waiting for it gives up about {points} points of survivable chance"
+    return replace(item, given_up=round(lost, 4), words=item.words + (waiting if points else ""))
+
+
+def _on_day(age: float, again: Floats) -> WorthOnDay:
+    low, high = np.percentile(again, [100.0 * LOW, 100.0 * HIGH])
+    return WorthOnDay(
+        day=round(age, 2),
+        worth_days=round(float(again.mean()), 2),
+        low=round(float(low), 2),
+        high=round(float(high), 2),
+    )
+
+
+def _best(again: list[Floats]) -> int:
+    """The first day, unless a later one is worth more beyond the error of the difference."""
+    best = 0
+    for place in range(1, len(again)):
+        if float(np.percentile(again[place] - again[best], 100.0 * LOW)) > 0.0:
+            best = place
+    return best
 
 
 def _goes_with(values: Floats, days: Floats, weights: Floats) -> float:
@@ -278,8 +303,9 @@ def _goes_with(values: Floats, days: Floats, weights: Floats) -> float:
 def _words(best: WorthOnDay, now: float, whole: float) -> str:
     later = round(best.day - now)
     when = "now" if later == 0 else f"in {later} days"
-    low, high = max(round(best.low), 0), round(best.high)
+    low, high, about = round(best.low), round(best.high), round(best.worth_days)
+    days = "1 day" if about == 1 else f"{about} days"
     return (
-        f"{when}, it would take about {max(round(best.worth_days), 1)} days ({low} to {high}) off "
-        f"an interval of {round(whole)} days of window"
+        f"{when}, it would take about {days} ({low} to {high}) off an interval of {round(whole)} "
+        "days of window"
     )
