@@ -116,8 +116,7 @@ def _lane(
     sheet.add("line", x1=MARGIN, y1=top, x2=WIDTH - MARGIN, y2=top, stroke=QUIET, stroke_width=1)
     left = _words(sheet, lane, top)
     right = _chance(sheet, lane, top)
-    for event in lane.events:
-        _event(sheet, ages, event.day, event.label, event.sign, top + 17)
+    _events(sheet, lane, ages, top + 17)
     field = top + HEAD
     if len(lane.days) >= 2:
         masses = Axis(low=ticks[0], high=ticks[-1], start=field + FIELD, end=field)
@@ -173,13 +172,20 @@ def _chance(sheet: Sheet, lane: Lane, top: float) -> float:
     return y - 2
 
 
-def _event(sheet: Sheet, ages: FoldedAxis, day: float, label: str, kind: str, y: float) -> None:
-    x = ages.at(day)
-    sign(sheet, kind, x, y)
-    wide = text_width(label, SMALL)
-    beside = x + 15 + wide <= RIGHT + 10
-    at = x + 15 if beside else x - 15
-    sheet.text(at, y + 5, label, size=SMALL, anchor="start" if beside else "end")
+def _events(sheet: Sheet, lane: Lane, ages: FoldedAxis, y: float) -> None:
+    """Signs with their labels; a label that would meet the next sign keeps its first words."""
+    places = [ages.at(event.day) for event in lane.events]
+    for i, event in enumerate(lane.events):
+        x = places[i]
+        sign(sheet, event.sign, x, y)
+        room = places[i + 1] - 14 - (x + 15) if i + 1 < len(places) else WIDTH
+        label = event.label if text_width(event.label, SMALL) <= room else event.sign
+        wide = text_width(label, SMALL)
+        if wide > room:
+            continue
+        beside = x + 15 + wide <= RIGHT + 10
+        at = x + 15 if beside else x - 15
+        sheet.text(at, y + 5, label, size=SMALL, anchor="start" if beside else "end")
 
 
 def _grid(sheet: Sheet, ages: FoldedAxis, masses: Axis, ticks: tuple[float, ...]) -> None:
