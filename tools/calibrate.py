@@ -45,6 +45,7 @@ PAGE = ROOT / "docs" / "physics" / "calibration.md"
 FILES = {
     "newborn": SOURCE / "circuit" / "fitted.toml",
     "cavity": SOURCE / "course" / "fitted_cavity.toml",
+    "strength": SOURCE / "course" / "fitted_strength.toml",
     "mean_stress": SOURCE / "course" / "fitted_mean_stress.toml",
     "emptied_stretch": SOURCE / "course" / "fitted_emptied_stretch.toml",
     "rules": SOURCE / "prior" / "fitted.toml",
@@ -54,6 +55,7 @@ FILES = {
 TABLES = {
     "newborn": ("inseries.circuit", "newborn.toml"),
     "cavity": ("inseries.course", "cavity.toml"),
+    "strength": ("inseries.course", "strength.toml"),
     "mean_stress": ("inseries.course", "mean_stress.toml"),
     "emptied_stretch": ("inseries.course", "emptied_stretch.toml"),
     "rules": ("inseries.prior", "regulation.toml"),
@@ -116,8 +118,11 @@ class Bench:
         return Constants(
             newborn=self.values["newborn"],
             rules=self.values["rules"],
-            laws={law: self.values["cavity"] | self.values[law] for law in LAWS},
+            laws={law: self._shared() | self.values[law] for law in LAWS},
         )
+
+    def _shared(self) -> dict[str, float]:
+        return self.values["cavity"] | self.values["strength"]
 
     def set(self, kind: str, name: str, value: float, why: str) -> None:
         """A constant from now on, rounded as it will be written."""
@@ -256,7 +261,7 @@ def _follow(bench: Bench, newborn: dict[str, float]) -> None:
     )  # fmt: skip
     for side, name in (("left", "lv"), ("right", "rv")):
         bench.set(
-            "emptied_stretch", f"set_emptied_{side}", newborn[f"{name}_emptied_stretch"],
+            "strength", f"set_emptied_{side}", newborn[f"{name}_emptied_stretch"],
             f"emptied stretch of the {side} ventricle of the fitted newborn",
         )  # fmt: skip
     bench.set(

@@ -124,7 +124,7 @@ def test_what_judges_never_fits() -> None:
 def test_least_certain_constants_are_listed_as_chosen() -> None:
     """What sets the level of the window, and has no data, stands among the chosen."""
     names = {item.name for item in chosen_constants()}
-    assert {"left_strength", "stiffness", "loss_time"} <= names
+    assert {"left_strength", "stiffness", "loss_time", "strength_gain"} <= names
     assert all(item.because for item in chosen_constants())
 
 
@@ -194,6 +194,7 @@ def test_fitted_tables_say_that_they_were_fitted() -> None:
     for package, start, over in (
         ("inseries.circuit", "newborn.toml", "fitted.toml"),
         ("inseries.course", "cavity.toml", "fitted_cavity.toml"),
+        ("inseries.course", "strength.toml", "fitted_strength.toml"),
         ("inseries.course", "mean_stress.toml", "fitted_mean_stress.toml"),
         ("inseries.course", "emptied_stretch.toml", "fitted_emptied_stretch.toml"),
         ("inseries.prior", "regulation.toml", "fitted.toml"),

@@ -34,10 +34,7 @@ def test_ejection_dips_and_is_back(law: str) -> None:
     assert ours("band", law)["ef_change_3_5_d_pct"] == pytest.approx(0.0, abs=5.0)
 
 
-@each_law_but(
-    mean_stress="just outside: gain and ratio together need a more regressed ventricle, or a "
-    "looser band with a shunt"
-)
+@EACH_LAW
 def test_pressure_ratio_before_the_switch(law: str) -> None:
     """The left ventricle reaches the right one's pressure."""
     assert ours("band", law)["ratio_9_d"] == pytest.approx(1.0, rel=0.14)

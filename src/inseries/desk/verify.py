@@ -18,11 +18,12 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 # Constants that set the level of the window, and that no published figure pins down.
-_LEVEL = ("left_strength", "stiffness", "loss_time", "loss_rate")
+_LEVEL = ("left_strength", "stiffness", "loss_time", "loss_rate", "strength_gain")
 # Tables of constants: its word, the room, and its files, a later one over an earlier one.
 _TABLES = (
     ("newborn", "inseries.circuit", ("newborn.toml", "fitted.toml")),
     ("cavity", "inseries.course", ("cavity.toml", "fitted_cavity.toml")),
+    ("strength", "inseries.course", ("strength.toml", "fitted_strength.toml")),
     ("mean stress", "inseries.course", ("mean_stress.toml", "fitted_mean_stress.toml")),
     ("emptied stretch", "inseries.course", ("emptied_stretch.toml", "fitted_emptied_stretch.toml")),
     ("regulation", "inseries.prior", ("regulation.toml", "fitted.toml")),

@@ -1,4 +1,4 @@
-"""Packaged constants of a law, fitted ones over starting ones, those of the cavity beneath."""
+"""Packaged constants of a law, fitted ones over starting ones, those of all laws beneath."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 _PACKAGE = "inseries.course"
+SHARED = ("cavity", "strength")
 
 
 @lru_cache(maxsize=8)
@@ -24,8 +25,7 @@ def law_constants(name: str) -> Mapping[str, float]:
 
     Returns
     -------
-    mapping of str to float; tables ``cavity.toml``, ``<name>.toml``, ``fitted_<name>.toml``, a
-    later one over an earlier one
+    mapping of str to float; those of cavity and strength, which all laws share, with its own
     """
     numbers = {
         row: number
@@ -35,6 +35,7 @@ def law_constants(name: str) -> Mapping[str, float]:
     return MappingProxyType({row: number.value for row, number in numbers.items()})
 
 
-def law_tables(name: str) -> tuple[str, str, str, str]:
+def law_tables(name: str) -> tuple[str, ...]:
     """File names of a law's tables in ``inseries.course``, a later one over an earlier one."""
-    return "cavity.toml", "fitted_cavity.toml", f"{name}.toml", f"fitted_{name}.toml"
+    tables = (*SHARED, name)
+    return tuple(f"{prefix}{table}.toml" for table in tables for prefix in ("", "fitted_"))

@@ -1,14 +1,13 @@
-"""Growth and strength by how far the fibres are from their usual length at the end of ejection.
+"""Growth by how far the fibres are from their usual length at the end of ejection.
 
-A ventricle that cannot empty ends its beat with long fibres: it grows and gains strength. One that
-bears little ejects too far: it shrinks, and its contractile state is turned down. Either brings the
-fibres back, so that the law settles behind a narrowing as well as between two parallel loops.
+A ventricle that cannot empty ends its beat with long fibres: it grows. One that bears little ejects
+too far: it shrinks. Either brings the fibres back, so that the law settles behind a narrowing as
+well as between two parallel loops.
 
 e = λ_ES/λ_ES* - 1.  e > 0: u = k₊ min(e, e₊);  e < 0: u = k₋ max(e, -e₋).
 Synthesis takes its time: da/dt = (u - a)/τ_a.
 a > 0: dm/dt = m a max(0, 1 - (m/(M BSA))⁴);  a < 0: dm/dt = m a.
-Strength: dT/dt = (T* - T)/τ_T with T* = 1 + s e, within T_low and T_high. It seeks what the stretch
-asks for and does not add up: a wall that grew a little too far would else sink to the floor.
+Cavity and strength as under every law.
 """
 
 from __future__ import annotations
@@ -21,6 +20,7 @@ import numpy as np
 
 from inseries.course.laws.cavity import cavity_rate
 from inseries.course.laws.constants import law_constants
+from inseries.course.laws.strength import off_set_point, strength_rate
 from inseries.course.walls import Floats, Wall
 
 if TYPE_CHECKING:
@@ -44,13 +44,11 @@ class EmptiedStretch:
     def rates(self, wall: Wall, load: Load, who: Individual, side: str) -> Wall:
         """Rates per day of mass, cavity, strength and synthesis."""
         c = self.constants
-        usual = c[f"set_emptied_{side}"] * who.set_point ** c["set_point_power"]
-        off = load.emptied_stretch / usual - 1.0
-        sought = np.clip(1.0 + c["strength_gain"] * off, c["weakest"], c["strongest"])
+        off = off_set_point(load, who, side, c)
         return Wall(
             mass_g=wall.mass_g * self._growth(wall, load, side),
             unloaded_volume_ml=wall.unloaded_volume_ml * cavity_rate(wall, load, c),
-            strength=(sought - wall.strength) / c["strength_days"],
+            strength=strength_rate(wall, off, c),
             synthesis_per_day=(self._wished(off, who) - wall.synthesis_per_day)
             / c["synthesis_days"],
         )

@@ -4,7 +4,7 @@ Why the mean and not the peak: behind a fixed narrowing a stronger wall keeps it
 would grow without end, while its mean stress falls as it empties better, so that it settles.
 
 x = S/S_0 - 1.  x > 0: dm/dt = m min(x/τ_up, r) max(0, 1 - (m/(M BSA))²).
-x < 0: dm/dt = m x/τ_down. Strength stays.
+x < 0: dm/dt = m x/τ_down. Cavity and strength as under every law.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ import numpy as np
 
 from inseries.course.laws.cavity import cavity_rate
 from inseries.course.laws.constants import law_constants
+from inseries.course.laws.strength import off_set_point, strength_rate
 from inseries.course.walls import Floats, Wall
 
 if TYPE_CHECKING:
@@ -33,11 +34,12 @@ class MeanStress:
     constants: Mapping[str, float] = field(default_factory=partial(law_constants, "mean_stress"))
 
     def rates(self, wall: Wall, load: Load, who: Individual, side: str) -> Wall:
-        """Rates per day of mass and cavity; strength stays."""
+        """Rates per day of mass, cavity and strength."""
+        off = off_set_point(load, who, side, self.constants)
         return Wall(
             mass_g=wall.mass_g * self._mass_rate(wall, load, who, side),
             unloaded_volume_ml=wall.unloaded_volume_ml * cavity_rate(wall, load, self.constants),
-            strength=np.zeros_like(wall.mass_g),
+            strength=strength_rate(wall, off, self.constants),
             synthesis_per_day=np.zeros_like(wall.mass_g),
         )
 
