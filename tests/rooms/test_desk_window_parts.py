@@ -206,7 +206,7 @@ def test_changes_follow_what_the_baby_has() -> None:
     open_duct = snapshot(baby_case(reading(30, spo2_right_hand_pct=72, duct_mm=3)), draws=4, seed=1)
     assert "The duct closes" in _names(open_duct)
     assert "A stent keeps the duct open" in _names(open_duct)
-    assert any("Were there" in name for name in _names(open_duct))
+    assert any("stays dynamic" in name for name in _names(open_duct))
     closed = snapshot(
         baby_case(event(150, "duct_closed"), reading(240, spo2_right_hand_pct=72)), draws=4, seed=1
     )
@@ -215,7 +215,7 @@ def test_changes_follow_what_the_baby_has() -> None:
     both = _names(replace(open_duct, baby=open_duct.baby.with_story(story)))
     assert any("narrowing of the left outflow goes" in name for name in both)
     assert any("defect closes" in name for name in both)
-    assert not any("Were there" in name for name in both)
+    assert not any("stays dynamic" in name for name in both)
 
 
 def test_a_duct_long_closed_is_not_asked_to_open_for_a_drug() -> None:

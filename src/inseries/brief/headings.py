@@ -41,7 +41,7 @@ HEADINGS: Final = {
     "limits": "Limits of waiting that are not the left ventricle's",
     "drivers": "What the window hangs on, in days of window",
     "moves": "What would move it, gain and harm beside each other",
-    "moves_gain": "Gain (computed)",
+    "moves_gain": "Gain in days of window (computed)",
     "series": "Beside the model: the rule, and other babies",
     "rule": "The rule of practice",
     "next": "Worth measuring next",

@@ -41,13 +41,14 @@ if TYPE_CHECKING:
     from inseries.desk.readouts import Readouts
     from inseries.desk.what_if import WhatIf as Change
     from inseries.desk.window_result import WindowResult
-    from inseries.desk.worth import Measurement
     from inseries.desk.would_move import Moved
 
 # chosen: rows that keep the window on its page
-MOST_MEASUREMENTS, MOST_DRIVERS = 2, 4
+MOST_MEASUREMENTS, MOST_DRIVERS = 2, 3
 # chosen: longer counts of harm stay on the screen, letters
-LONGEST_HARM = 170
+LONGEST_HARM = 155
+# what of a change's effect on the circulation is printed beside its gain
+MEANWHILE = ("upper saturation", "left atrium")
 
 EMERGENCY_FIRST = (
     "No window is printed while this is an emergency: what is done in the next hours changes it. "
@@ -81,7 +82,7 @@ def team_brief(record: Case, answer: Answer, ahead: WindowResult, now: NowResult
         suitability=_suitability(ahead),
         window=None if emergency else _window(ahead),
         window_refused=EMERGENCY_FIRST if emergency else "",
-        next_measurements=_next(record, ahead.next_measurements),
+        next_measurements=_at_once(record) if emergency else _next(record, ahead),
         unknown=unknowns(record),
         cautions=(AID, *other_cautions(answer.cautions, unknowns(record))),
         sources=tuple(citation(key) for key in answer.sources),
@@ -224,11 +225,12 @@ def _window(ahead: WindowResult) -> WindowPart:
 
 def _move(item: Moved) -> WhatIf:
     """A change of the window: days gained with their interval, the chance then, its harm."""
-    gain = f"{gain_words(item)} days of window; survivable {chance_words(item)}"
-    meanwhile = f"; meanwhile {', '.join(item.meanwhile)}" if item.meanwhile else ""
+    gain = f"{gain_words(item)} days; survivable {chance_words(item)}"
+    told = [text for text in item.meanwhile if text.startswith(MEANWHILE)]
+    meanwhile = f" Meanwhile {', '.join(told)}." if told else ""
     counted = [text for text in item.harms[1:] if len(text) <= LONGEST_HARM][:1]
     return WhatIf(
-        change=item.change, gain=f"{gain}{meanwhile}.", harm=" ".join((item.harms[0], *counted))
+        change=item.change, gain=f"{gain}.{meanwhile}", harm=" ".join((item.harms[0], *counted))
     )
 
 
@@ -239,17 +241,32 @@ def _outside(row: Published) -> Outside:
     return Outside(text=row.text, population=row.in_whom, source=short)
 
 
-def _next(record: Case, moves: tuple[Measurement, ...]) -> tuple[NextMeasurement, ...]:
+def _at_once(record: Case) -> tuple[NextMeasurement, ...]:
+    """What an emergency needs, not what a window would."""
+    again = NextMeasurement(
+        what="Right-hand saturation, lactate and the atrial gradient, again.",
+        why="They say whether what is done in the next hour has helped.",
+    )
+    return (again, *_lacking(record, "now"))
+
+
+def _next(record: Case, ahead: WindowResult) -> tuple[NextMeasurement, ...]:
     """What narrows the window most; where nothing does, what the record lacks for it."""
-    if moves:
+    if ahead.next_measurements:
         return tuple(
             NextMeasurement(what=_sentence(item.name), why=_sentence(item.words))
-            for item in moves[:MOST_MEASUREMENTS]
+            for item in ahead.next_measurements[:MOST_MEASUREMENTS]
         )
-    lacking = [item for item in check(record).missing if item.verb == "window"]
+    lacking = _lacking(record, "window")
     if not lacking:
         why = f"A trend tells more; today {NOTHING_NARROWS}."
         return (NextMeasurement(what="LV mass by the same method.", why=why),)
+    return lacking
+
+
+def _lacking(record: Case, verb: str) -> tuple[NextMeasurement, ...]:
+    """What the record lacks for a verb."""
+    lacking = [item for item in check(record).missing if item.verb == verb]
     return tuple(
         NextMeasurement(what=_sentence(item.what), why=_sentence(item.cost))
         for item in lacking[:MOST_MEASUREMENTS]

@@ -159,7 +159,9 @@ def _result(
         days_of_window=estimate(days_of_window(chances["survivable"], ages), "d"),
         drivers=moves,
         drivers_tier=tier,
-        next_measurements=next_measurements(today, days, ahead),
+        next_measurements=next_measurements(
+            today, days, ahead, at_once=pressing.level == "emergency"
+        ),
         what_would_move=moved,
         three_views=three,
         cost_of_waiting=tuple(published(row) for row in cost_of_waiting()),

@@ -229,8 +229,8 @@ def _signed(days: float) -> str:
 def chance_words(item: Moved) -> str:
     """The survivable chance with and without a change, in steps of five points."""
     return ", ".join(
-        f"at {chance.day:.0f} days {_short(chance.survivable)} instead of "
-        f"{_short(chance.survivable_as_is)}"
+        f"{_short(chance.survivable)} instead of {_short(chance.survivable_as_is)} at "
+        f"{chance.day:.0f} days"
         for chance in item.chances
     )
 

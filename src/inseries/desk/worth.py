@@ -102,7 +102,7 @@ Candidate = list[Asked]
 
 
 def next_measurements(
-    today: Narrowed, days_of_window: Floats, ahead: Outlook
+    today: Narrowed, days_of_window: Floats, ahead: Outlook, *, at_once: bool = False
 ) -> tuple[Measurement, ...]:
     """Readings that would narrow the days of window most.
 
@@ -111,13 +111,15 @@ def next_measurements(
     today : narrowed draws
     days_of_window : array, shape (n,)
     ahead : the outlook, whose days begin today
+    at_once : only today counts, since an emergency does not wait for a later reading
 
     Returns
     -------
     tuple of Measurement, the most worth first; none whose error covers zero
     """
     _, first, counts = np.unique(today.baby.traits.z, axis=0, return_index=True, return_counts=True)
-    when = [day for on in DAYS_ON if (day := _near(ahead.days, today.age_days + on)) is not None]
+    asked = DAYS_ON[:1] if at_once else DAYS_ON
+    when = [day for on in asked if (day := _near(ahead.days, today.age_days + on)) is not None]
     looks = [(day, _candidates(day, today)) for day in when]
     scale = Scale(days_of_window[first], counts)
     found = [
@@ -144,7 +146,7 @@ def _candidates(day: Day, today: Narrowed) -> dict[str, Candidate]:
     pressures = Asked(values=ratio, sd=error)
     cavity, ejection = (_read(key, day, traits) for key in ("lv_edv_ml", "lv_ef_pct"))
     found = {
-        "a whole echo (LV mass, LV to RV pressure ratio, cavity, ejection)": [
+        "a whole echo (LV mass, pressures, cavity, ejection)": [
             mass,
             pressures,
             cavity,
@@ -271,7 +273,7 @@ def _with_loss(item: Measurement, ahead: Outlook) -> Measurement:
     now, then = ahead.chance("survivable", ages).mean(axis=0)
     lost = max(float(now - then), 0.0)
     points = FIVE * round(100.0 * lost / FIVE)
-    waiting = f"; waiting for it gives up about {points} points of survivable chance"
+    waiting = f"; waiting gives up about {points} points of survivable chance"
     return replace(item, given_up=round(lost, 4), words=item.words + (waiting if points else ""))
 
 
@@ -306,6 +308,6 @@ def _words(best: WorthOnDay, now: float, whole: float) -> str:
     low, high, about = round(best.low), round(best.high), round(best.worth_days)
     days = "1 day" if about == 1 else f"{about} days"
     return (
-        f"{when}, it would take about {days} ({low} to {high}) off an interval of {round(whole)} "
-        "days of window"
+        f"{when}, worth about {days} ({low} to {high}) off an interval of {round(whole)} days of "
+        "window"
     )

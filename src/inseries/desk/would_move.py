@@ -160,13 +160,14 @@ def changes(today: Narrowed) -> tuple[Change, ...]:
 
 
 STENT_HARM = (
-    "A catheter procedure in a newborn. A wide duct floods the lungs and steals from body, gut and "
-    "coronaries; the heart may fail, and the stent complicates the later switch."
+    "A catheter procedure; a wide duct floods the lungs and steals from body, gut and coronaries; "
+    "the heart may fail; the later switch is harder."
 )
 DRUG_HARM = (
     "Apnoea, more at higher dose and low weight; low arterial pressure; rebound when it stops."
 )
-SELDOM = "A duct closed for days opens again seldom, one closed for weeks hardly ever. "
+SELDOM = "A closed duct seldom opens again. "
+HARDLY = "A duct closed for weeks hardly ever opens again. "
 # chosen: a duct closed for longer is not asked to open for prostaglandin, days
 LONG_CLOSED_DAYS = 14.0
 
@@ -187,13 +188,14 @@ def _duct(story: Story, age: float) -> tuple[Change, ...]:
                 harm="Less mixing: saturation falls, with a tight septum at once.",
             ),
         )
+    long_closed = story.duct_mm(max(age - LONG_CLOSED_DAYS, 0.0)) <= 0.0
     opened = Change(
         name="A stent in a reopened duct",
         actions=stent,
-        harm=SELDOM + STENT_HARM,
+        harm=(HARDLY if long_closed else SELDOM) + STENT_HARM,
         topics=("duct_stent",),
     )
-    if story.duct_mm(max(age - LONG_CLOSED_DAYS, 0.0)) <= 0.0:
+    if long_closed:
         return (opened,)
     drug = Change(
         name="Prostaglandin reopens the duct and keeps it open",
@@ -209,9 +211,9 @@ def _outflow(story: Story, age: float) -> tuple[Change, ...]:
         size = _sized("outflow_diameter", story, age)
         return (
             Change(
-                name="Were there a left outflow narrowing that stays dynamic",
+                name="A left outflow narrowing that stays dynamic",
                 actions=(Action(kind=Kind.OUTFLOW, age_days=age, size=size),),
-                harm="Nobody can make or promise one. It lowers lung flow and saturation, and one "
+                harm="Nobody can make or promise one; it lowers lung flow and saturation, and one "
                 "that turns fixed stays in the body's path after the switch.",
             ),
         )
@@ -254,7 +256,7 @@ def _band(story: Story, age: float) -> tuple[Change, ...]:
             name="A band round the lung artery today",
             actions=(Action(kind=Kind.BAND, age_days=age, size=size),),
             harm="An operation of its own: lung flow and saturation fall, often a shunt is added; "
-            "the ventricle may fail in the first hours. Millimetres are only where to start.",
+            "the ventricle may fail in the first hours.",
             topics=("two_stage",),
         ),
     )
