@@ -23,6 +23,7 @@ __all__ = [
     "__version__",
     "band",
     "check",
+    "compare_routes",
     "demo",
     "new",
     "now",

@@ -90,7 +90,7 @@ def _shunt() -> click.Parameter:
 
 
 def _band_day() -> click.Parameter:
-    says = "Age at the band; the last entry's when not given."
+    says = "Age at the band, days; a usual one when not given."
     return _number("--band-day", "band_day", says, "DAYS")
 
 
@@ -109,6 +109,27 @@ def _tighten() -> click.Parameter:
     )
 
 
+def _switch_day() -> click.Parameter:
+    return _number("--switch-day", "switch_day", "Age at a primary switch, days.", "DAYS")
+
+
+def _band_mm() -> click.Parameter:
+    return _number("--band-mm", "band_mm", "Lumen that the band leaves inside.", "MM")
+
+
+def _second_stage() -> click.Parameter:
+    says = "Age at the switch after a band; when most draws are ready if not given."
+    return _number("--second-stage-day", "second_stage_day", says, "DAYS")
+
+
+def _rank_by() -> click.Parameter:
+    return click.Option(
+        ["--rank-by", "rank_by"],
+        metavar="NAME",
+        help="Order the routes by one thing, such as survivable; never a verdict.",
+    )
+
+
 _TAKEN: dict[Taken, Callable[[], click.Parameter]] = {
     "case": _case,
     "seed": _seed,
@@ -121,6 +142,10 @@ _TAKEN: dict[Taken, Callable[[], click.Parameter]] = {
     "band_day": _band_day,
     "tighten": _tighten,
     "hours_a_day": _hours_a_day,
+    "switch_day": _switch_day,
+    "band_mm": _band_mm,
+    "second_stage_day": _second_stage,
+    "rank_by": _rank_by,
 }
 
 
