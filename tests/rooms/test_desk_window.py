@@ -156,8 +156,8 @@ def test_an_outflow_that_keeps_the_load_keeps_the_window(harbour: Asked, ridge: 
 
 
 def test_between_days_the_curve_errs_by_a_point_at_most() -> None:
-    """Against the switch tried on every candidate day."""
-    today = snapshot(baby_case(reading(30, spo2_right_hand_pct=70)), draws=6, seed=1)
+    """Against the switch tried on every candidate day, with draws enough for a smooth mean."""
+    today = snapshot(baby_case(reading(30, spo2_right_hand_pct=70)), draws=24, seed=1)
     tiers = tiers_of()
     ahead = outlook(today, tiers, horizon_day=HORIZON_DAY, seed=1, digest="d")
     every = Operation(today.baby, tiers, 1, "d")
