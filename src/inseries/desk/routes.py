@@ -8,10 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping  # noqa: TC003 - read by the schema at run time
 from dataclasses import dataclass
+from dataclasses import replace as altered
+from pathlib import Path
 from typing import TYPE_CHECKING
 
+from inseries.base.files import write_private
 from inseries.base.findings import Caution, Severity
 from inseries.base.sources import bibliography
+from inseries.brief.page import page_pdf
 from inseries.case import Case, read_case
 from inseries.desk.answer import Answer, Progress, Shown
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
@@ -19,6 +23,7 @@ from inseries.desk.criteria import tiers_of
 from inseries.desk.now import DEFAULT_SEED, refuse_after_switch
 from inseries.desk.readouts import body_at, readouts
 from inseries.desk.routes_build import Built
+from inseries.desk.routes_page import routes_page
 from inseries.desk.routes_picture import routes_picture
 from inseries.desk.routes_plan import routes_numbers, routes_plan
 from inseries.desk.routes_rank import ranking, refuse_unknown
@@ -34,8 +39,6 @@ from inseries.prior.importance import unheard
 from inseries.prior.narrow import Narrowed, narrowed
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from inseries.prior.operation import Tier
 
 ROUTES_DRAWS = 200  # chosen: as for the window
@@ -56,6 +59,7 @@ class RoutesResult:
     why: str
     how_sure: str
     picture: RoutesView
+    page: str = ""
 
     def shown(self) -> Shown:
         """Urgency first, then each route in three sentences, tables and the lanes."""
@@ -73,6 +77,7 @@ class RoutesResult:
                 self.why,
                 self.how_sure,
                 *told,
+                *((f"The printed page is in {self.page}.",) if self.page else ()),
             ),
             tables=route_tables(self.routes, self.ranking),
             picture=routes_text(self.picture),
@@ -90,6 +95,8 @@ def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by nam
     seed: int = DEFAULT_SEED,
     draws: int = ROUTES_DRAWS,
     criteria: Mapping[str, float] | None = None,
+    page_path: Path | str | None = None,
+    replace: bool = False,
     progress: Progress | None = None,
 ) -> Answer:
     """Wait, switch, band first, conditioning, atrial switch: side by side, no verdict.
@@ -103,6 +110,8 @@ def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by nam
     seed : start of the random numbers
     draws : circuits kept; after an operation and beyond two months fewer are followed
     criteria : changes to the packaged criteria of the tiers
+    page_path : PDF to write the printed page to, readable by its owner only
+    replace : whether an existing file may be replaced
     progress : told stage and share done
 
     Returns
@@ -111,8 +120,9 @@ def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by nam
 
     Raises
     ------
-    CaseError, PriorError, RouteNotPossible
-        the case cannot be read, is too thin or past its repair, or what is asked contradicts itself
+    CaseError, PriorError, RouteNotPossible, OutputError
+        the case cannot be read, is too thin or past its repair, what is asked contradicts itself,
+        or the page cannot be written
     """
     record = case if isinstance(case, Case) else read_case(case)
     refuse_after_switch(record, "routes")
@@ -145,7 +155,7 @@ def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by nam
         how_sure=_how_sure(draws),
         picture=routes_picture(routes, plan),
     )
-    return Answer(
+    answer = Answer(
         verb="routes",
         case_id=record.id,
         result=result,
@@ -159,6 +169,11 @@ def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by nam
             criteria={tier.name: _asked(tier) for tier in tiers},
         ),
     )
+    if page_path is None:
+        return answer
+    pdf = page_pdf(routes_page(record, answer, result))
+    written = write_private(Path(page_path), pdf, replace=replace)
+    return altered(answer, result=altered(result, page=written.name))
 
 
 def _urgency(record: Case, today: Narrowed) -> Urgency:

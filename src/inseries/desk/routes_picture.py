@@ -50,7 +50,7 @@ def routes_picture(routes: tuple[Route, ...], plan: RoutesPlan) -> RoutesView:
     return RoutesView(
         title="Five routes beside one another",
         sentence=(
-            "Simulated for this baby to one year, closer beyond day "
+            "Simulated for this baby to one year, on a closer scale beyond day "
             f"{plan.near_day:.0f}; no route is recommended. What was published of other babies "
             "stands beneath, apart."
         ),

@@ -24,6 +24,21 @@ def route_tables(routes: tuple[Route, ...], ranking: Ranking | None) -> tuple[Ta
     return tuple(table for table in tables if table.rows)
 
 
+def paper_tables(
+    routes: tuple[Route, ...], ranking: Ranking | None
+) -> tuple[tuple[Table, tuple[float, ...]], ...]:
+    """Tables of the printed page, each with the widths of its columns against one another."""
+    chosen: list[tuple[Table, tuple[float, ...]]] = [
+        (_standings(routes), (1.1, 0.5, 0.6, 1.4, 1.8)),
+        (_options(routes), (0.7, 1.0, 2.4, 1.4)),
+        (_harms(routes, unsaid=True), (0.8, 4.0)),
+        (_published(routes), (0.7, 2.0, 1.3, 1.6)),
+    ]
+    if ranking is not None:
+        chosen.insert(1, (_ranking(ranking), (0.4, 1.0, 1.6)))
+    return tuple((table, widths) for table, widths in chosen if table.rows)
+
+
 def _standings(routes: tuple[Route, ...]) -> Table:
     return Table(
         title="Routes (simulated for this baby)",
@@ -91,21 +106,24 @@ def _options(routes: tuple[Route, ...]) -> Table:
     )
 
 
-def _harms(routes: tuple[Route, ...]) -> Table:
+def _harms(routes: tuple[Route, ...], *, unsaid: bool = False) -> Table:
+    """All hazards, or those that the published rows beside them do not say already."""
+    rows: list[tuple[str, str]] = []
+    for route in routes:
+        said = {row.text for row in route.published} if unsaid else set[str]()
+        harms = [harm for harm in route.harms if harm not in said]
+        names = [ROUTE_WORDS[route.name], *[""] * len(harms)]
+        rows += list(zip(names, harms, strict=False))
     return Table(
-        title="Hazards found in the literature and in practice",
+        title="Hazards in the literature and in practice",
         columns=("route", "harm"),
-        rows=tuple(
-            (ROUTE_WORDS[route.name] if place == 0 else "", harm)
-            for route in routes
-            for place, harm in enumerate(route.harms)
-        ),
+        rows=tuple(rows),
     )
 
 
 def _published(routes: tuple[Route, ...]) -> Table:
     return Table(
-        title="Published, other babies, each with its own denominator",
+        title="Published, other babies, own denominators; the cost of waiting first",
         columns=("route", "what was found", "in whom", "beware"),
         rows=tuple(
             (ROUTE_WORDS[route.name] if place == 0 else "", row.text, row.in_whom, row.caution)

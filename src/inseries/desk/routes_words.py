@@ -57,7 +57,7 @@ def wait_what(days: tuple[RouteDay, ...], chance: RouteChance) -> str:
         f"Nothing is done: from today to day {then.age_days:.0f} left ventricular mass goes from "
         f"{first.lv_mass_g_m2.value:.0f} to {then.lv_mass_g_m2.value:.0f} g/m² by echo "
         f"({first.lv_mass_g.value:.1f} to {then.lv_mass_g.value:.1f} g) and saturation from "
-        f"{first.sao2_upper_pct.value:.0f} to {then.sao2_upper_pct.value:.0f} %; a switch then has "
+        f"{first.sao2_upper_pct.value:.0f} to {then.sao2_upper_pct.value:.0f} %. A switch then has "
         f"{both_tiers(chance)}."
     )
 
@@ -172,11 +172,11 @@ def band_sure() -> str:
 def conditioning_what(hours: float, gain: Estimate, before: RouteDay, after: RouteDay) -> str:
     """Mass gained in hours, and what the load does to ejection."""
     return (
-        f"A band for {hours:.0f} hours in theatre adds {span(gain, 1)} % of mass in this model, 1 "
-        "to 4 % at most in any: it is a test of how the ventricle bears load, not training. Its "
+        f"A band for {hours:.0f} hours in theatre adds {span(gain, 1)} % of mass in this model, a "
+        "few per cent at most: it is a test of how the ventricle bears load, not training. Its "
         f"pressure goes from {before.lv_systolic_mmhg.value:.0f} to "
         f"{after.lv_systolic_mmhg.value:.0f} mmHg, its ejection fraction from "
-        f"{before.lv_ef_pct.value:.0f} to {after.lv_ef_pct.value:.0f} %."
+        f"{before.lv_ef_pct.value:.0f} to {after.lv_ef_pct.value:.0f} % at once."
     )
 
 
@@ -236,7 +236,7 @@ def harms_of(name: str) -> tuple[str, ...]:
 
 def _wait_harms() -> tuple[str, ...]:
     cost = tuple(row.text for row in rows_on(Topic.COST_OF_WAITING))
-    return (*cost, *(item.sentence for item in limits_not_lv()))
+    return (*cost, *(f"{item.name.capitalize()}: {item.sentence}" for item in limits_not_lv()))
 
 
 def _primary_harms() -> tuple[str, ...]:

@@ -32,6 +32,7 @@ FIELD = 62.0  # chosen: height of the ribbon
 STRIP = 19.0  # chosen: height of the strip of saturation
 LEAST_LANE = HEAD + FIELD + STRIP + 26.0  # derived: all parts and a free edge
 STAMPS = {"possible": "none", "not possible": "5 3", "not shown": "1.5 3"}
+SIGNS = ("band", "switch", "conditioning", "atrial switch")
 MASS = "#22365c"  # chosen: ink of the ribbon
 # chosen: numbers of saturation stand at least so far apart, and need so much room, drawing units
 NUMBERS_APART, NUMBER = 62.0, 44.0
@@ -90,7 +91,12 @@ def _key(sheet: Sheet, y: float) -> float:
         "of the right hand, %"
     )
     sheet.text(at, y, rest, size=SMALL, fill=QUIET)
-    return y + 14
+    x = MARGIN + 10
+    for kind in SIGNS:
+        sign(sheet, kind, x, y + 22)
+        sheet.text(x + 16, y + 27, kind, size=SMALL)
+        x += 16 + text_width(kind, SMALL) + 34
+    return y + 38
 
 
 def _ages(sheet: Sheet, ages: FoldedAxis, y: float) -> float:
