@@ -12,6 +12,7 @@ from xml.etree import ElementTree
 import pytest
 from pypdf import PdfReader
 from rooms.brief_sample import BRIEF, CURVE, TIGHT, WINDOW
+from rooms.paper import letters_in_pictures
 
 from inseries.base.errors import OutputError
 from inseries.brief import setting
@@ -21,8 +22,6 @@ from inseries.brief.team import team_brief_pdf
 
 if TYPE_CHECKING:
     from pathlib import Path
-
-    from pypdf import PageObject
 
     from inseries.brief.view import Picture, TeamBrief
 
@@ -126,19 +125,7 @@ def test_pictures_carry_their_words(printed: bytes) -> None:
 def test_letters_in_the_pictures_can_be_read_on_paper(view: TeamBrief) -> None:
     """Measured on both pages with pictures, no letter in them is smaller than 6.5 points."""
     for page in PdfReader(io.BytesIO(team_brief_pdf(view))).pages[:2]:
-        assert min(_letters_in_pictures(page)) >= 6.5
-
-
-def _letters_in_pictures(page: PageObject) -> list[float]:
-    """Printed sizes in points of a page's letters that are scaled, as only pictures are."""
-    found: list[float] = []
-
-    def note(text: str, place: list[float], own: list[float], _: object, size: float) -> None:
-        if text.strip() and abs(abs(place[3]) - 1) > 1e-3:
-            found.append(abs(size * place[3] * own[3]))
-
-    page.extract_text(visitor_text=note)
-    return found
+        assert min(letters_in_pictures(page)) >= 6.5
 
 
 def test_a_picture_without_words_is_refused() -> None:

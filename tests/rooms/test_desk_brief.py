@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from pypdf import PdfReader
+from rooms.paper import letters_in_pictures
 
 from inseries.base.errors import OutputError
 from inseries.brief.headings import HEADINGS
@@ -75,6 +76,12 @@ def test_what_would_move_it_stands_on_the_page_of_the_window(harbour: Asked) -> 
     for move in view.window.moves:
         assert move.change in second
         assert move.harm.split(".")[0] in second
+
+
+def test_letters_of_the_computed_window_can_be_read(harbour: Asked) -> None:
+    """However much stands on its page, the picture of the window keeps letters of 6.5 points."""
+    pdf = team_brief_pdf(team_brief(harbour.case, harbour.answer, harbour.window, harbour.now))
+    assert min(letters_in_pictures(PdfReader(io.BytesIO(pdf)).pages[1])) >= 6.5
 
 
 def test_the_paper_itself_makes_clinical_sense(demo_shown: Shown) -> None:

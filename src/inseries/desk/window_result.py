@@ -229,10 +229,14 @@ def _signed(days: float) -> str:
 def chance_words(item: Moved) -> str:
     """The survivable chance with and without a change, in steps of five points."""
     return ", ".join(
-        f"{_short(chance.survivable)} instead of {_short(chance.survivable_as_is)} at "
+        f"{_both(_short(chance.survivable), _short(chance.survivable_as_is))} at "
         f"{chance.day:.0f} days"
         for chance in item.chances
     )
+
+
+def _both(then: str, as_is: str) -> str:
+    return f"{then} either way" if then == as_is else f"{then} instead of {as_is}"
 
 
 def _short(chance: float) -> str:

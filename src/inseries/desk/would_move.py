@@ -198,7 +198,7 @@ def _duct(story: Story, age: float) -> tuple[Change, ...]:
     if long_closed:
         return (opened,)
     drug = Change(
-        name="Prostaglandin reopens the duct and keeps it open",
+        name="Prostaglandin reopens the duct",
         actions=(Action(kind=Kind.PROSTAGLANDIN, age_days=age),),
         harm=SELDOM + DRUG_HARM,
         topics=("prostaglandin", "gut"),
