@@ -130,6 +130,15 @@ def _rank_by() -> click.Parameter:
     )
 
 
+def _page() -> click.Parameter:
+    return click.Option(
+        ["--page", "page_path"],
+        type=click.Path(path_type=Path),
+        metavar="PDF",
+        help="Also write the printed page to this PDF, readable by you alone.",
+    )
+
+
 _TAKEN: dict[Taken, Callable[[], click.Parameter]] = {
     "case": _case,
     "seed": _seed,
@@ -142,6 +151,7 @@ _TAKEN: dict[Taken, Callable[[], click.Parameter]] = {
     "band_day": _band_day,
     "tighten": _tighten,
     "hours_a_day": _hours_a_day,
+    "page_path": _page,
     "switch_day": _switch_day,
     "band_mm": _band_mm,
     "second_stage_day": _second_stage,
