@@ -7,7 +7,6 @@ is made only by the one thing that the user asks for.
 from __future__ import annotations
 
 from collections.abc import Mapping  # noqa: TC003 - read by the schema at run time
-from dataclasses import dataclass
 from dataclasses import replace as altered
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,7 +16,7 @@ from inseries.base.findings import Caution, Severity
 from inseries.base.sources import bibliography
 from inseries.brief.page import page_pdf
 from inseries.case import Case, read_case
-from inseries.desk.answer import Answer, Progress, Shown
+from inseries.desk.answer import Answer, Progress
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.criteria import tiers_of
 from inseries.desk.now import DEFAULT_SEED, refuse_after_switch
@@ -27,14 +26,12 @@ from inseries.desk.routes_page import routes_page
 from inseries.desk.routes_picture import routes_picture
 from inseries.desk.routes_plan import routes_numbers, routes_plan
 from inseries.desk.routes_rank import ranking, refuse_unknown
-from inseries.desk.routes_result import ROUTE_WORDS, Ranking, Route
-from inseries.desk.routes_tables import route_tables
+from inseries.desk.routes_result import ROUTE_WORDS, Route
+from inseries.desk.routes_told import RoutesResult
 from inseries.desk.routes_walks import Walks
 from inseries.desk.run import run_record
-from inseries.desk.suitability import Suitability, suitability
+from inseries.desk.suitability import suitability
 from inseries.desk.urgency import Urgency, urgency
-from inseries.draw.routes_text import routes_text
-from inseries.draw.routes_view import RoutesView  # noqa: TC001 - read by the schema
 from inseries.prior.importance import unheard
 from inseries.prior.narrow import Narrowed, narrowed
 
@@ -42,46 +39,6 @@ if TYPE_CHECKING:
     from inseries.prior.operation import Tier
 
 ROUTES_DRAWS = 200  # chosen: as for the window
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RoutesResult:
-    """Five routes beside one another, urgency and suitability first; no verdict."""
-
-    age_days: float
-    urgency: Urgency
-    suitability: Suitability
-    draws_beyond: int
-    criteria: Mapping[str, Mapping[str, float]]
-    routes: tuple[Route, ...]
-    ranking: Ranking | None
-    what: str
-    why: str
-    how_sure: str
-    picture: RoutesView
-    page: str = ""
-
-    def shown(self) -> Shown:
-        """Urgency first, then each route in three sentences, tables and the lanes."""
-        u = self.urgency
-        first = f"{u.level.upper()}: {u.headline}. Next decision within {u.hours:g} h."
-        told = [
-            f"{ROUTE_WORDS[route.name].upper()}. {route.what} {route.why} {route.how_sure}"
-            for route in self.routes
-        ]
-        return Shown(
-            sentences=(
-                first,
-                f"Is a switch the operation? {self.suitability.sentence}",
-                self.what,
-                self.why,
-                self.how_sure,
-                *told,
-                *((f"The printed page is in {self.page}.",) if self.page else ()),
-            ),
-            tables=route_tables(self.routes, self.ranking),
-            picture=routes_text(self.picture),
-        )
 
 
 def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by name

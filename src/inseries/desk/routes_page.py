@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from inseries.brief.page import Page
     from inseries.case import Case
     from inseries.desk.answer import Answer
-    from inseries.desk.routes import RoutesResult
+    from inseries.desk.routes_told import RoutesResult
 
 
 def routes_page(record: Case, answer: Answer, result: RoutesResult) -> Page:
