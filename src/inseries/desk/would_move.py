@@ -19,6 +19,7 @@ from inseries.desk.drivers import HIGH_PCT, LOW_PCT, days_of_window
 from inseries.evidence.rows import rows_on
 from inseries.prior.actions import Action, Kind
 from inseries.prior.forecast import some
+from inseries.prior.importance import unheard
 from inseries.prior.narrow import MOST_FAILED
 from inseries.prior.window import Outlook, outlook
 
@@ -111,7 +112,6 @@ class Plan:
             seed=self.seed,
             digest=self.digest,
             most_nodes=COARSE_NODES,
-            progress=self.progress,
         )
 
 
@@ -138,7 +138,9 @@ def what_would_move(today: Narrowed, plan: Plan, draws: int = COARSE_DRAWS) -> t
     few = some(today, draws)
     as_is = plan.ahead(few)
     found: list[Moved] = []
-    for change in changes(few):
+    tell, asked = plan.progress or unheard, changes(few)
+    for place, change in enumerate(asked, start=1):
+        tell("asking what would move it", place / (len(asked) + 1))
         base = few if change.story is None else _under(few, change.story)
         try:
             then = plan.ahead(base, change.actions)
@@ -146,6 +148,7 @@ def what_would_move(today: Narrowed, plan: Plan, draws: int = COARSE_DRAWS) -> t
             continue
         if base.baby.tally.unsettled <= MOST_FAILED * max(base.baby.tally.orbits, 1):
             found.append(_moved(change, few, as_is, then, plan.horizon_day))
+    tell("asking what would move it", 1.0)
     return tuple(found)
 
 
