@@ -32,12 +32,12 @@ NUDGE = 0.02
 # chosen: least scale of a state's difference, for synthesis near none
 LEAST_SCALE = 0.05
 # chosen: Newton's steps at most, and the relative change at which they end, 95 of 100 members
-MOST_NEWTON, SETTLED = 4, 0.004
+MOST_NEWTON, SETTLED = 4, 0.008
 # chosen: no mass, cavity or strength changes by more than this share in one step; near rest a
 # larger change is an excursion of Newton's method
 MOST_CHANGE = 0.15
 # chosen: answers to mass, cavity and strength are measured again after so many steps
-MEASURED_AGAIN = 6
+MEASURED_AGAIN = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from inseries.brief.view import Picture
@@ -37,10 +38,19 @@ def routes_page(record: Case, answer: Answer, result: RoutesResult) -> Page:
     )
     return page_of(
         record,
-        answer,
+        _in_plain_words(answer),
         result.urgency,
         title="Is a switch the operation, which way, and if the window has gone?",
         sentences=(result.suitability.sentence, result.what, result.why, result.how_sure, *each),
         picture=Picture(svg=routes_svg(view), alt=spoken(view), caption=""),
         tables=paper_tables(result.routes, result.ranking),
     )
+
+
+def _in_plain_words(answer: Answer) -> Answer:
+    """The answer with its cautions in the words of a first page."""
+    cautions = tuple(
+        replace(caution, text=caution.text.replace("effective draws", "draws count"))
+        for caution in answer.cautions
+    )
+    return replace(answer, cautions=cautions)

@@ -42,9 +42,9 @@ PACE = Pace(shortest_days=0.4, longest_days=2.0, largest_change=0.10)
 # chosen: so many days after something is done the walk gives way to the glide
 SETTLED_DAYS = 7.0
 # chosen: days after today, and after an operation, that are told
-AFTER_TODAY = (1.0, 3.0, 7.0, 14.0, 21.0, 28.0, 42.0)
-AFTER_OPERATION = (0.0, 1.0, 2.0, 4.0, 7.0, 14.0, 28.0, 42.0)
-FAR_AGES = (90.0, 120.0, 180.0, 270.0)
+AFTER_TODAY = (1.0, 3.0, 7.0, 14.0, 28.0, 42.0)
+AFTER_OPERATION = (0.0, 1.0, 3.0, 7.0, 14.0, 28.0, 42.0)
+FAR_AGES = (90.0, 180.0, 270.0)
 # chosen: the switch is tried so long after today while waiting, days
 WAITED = (7.0, 14.0, 28.0)
 # chosen: days of support that are told, its end among them
