@@ -2,12 +2,15 @@
 
 Knows: two roots, coronary patterns, buttons and their course, the lung artery, patches.
 Must not know: a circuit, a case, how a picture is drawn.
-Start reading: ``frames.py``, then ``roots.py``.
-Proven by: ``tests/rooms/test_repair_roots.py``,
-``tests/witness/test_coronary_codes_against_leiden.py``.
+Start reading: ``frames.py``, then ``roots.py``, ``landing.py``, ``patch.py``.
+Proven by: ``tests/rooms/test_repair_roots.py``, ``tests/rooms/test_repair_pieces.py``,
+``tests/laws/test_repair_laws.py``, ``tests/witness/test_rod_against_elastica.py``.
 """
 
+from inseries.repair.averaged import Reading, Spread, concern_weight, readings, spread_of
+from inseries.repair.buttons import Button, FirstCourse, button, buttons_of
 from inseries.repair.frames import SeenFrom, angle_of, clock_hour, direction, on_page
+from inseries.repair.landing import Landing, Opening, Places, Search, landings, search
 from inseries.repair.leiden import (
     Pattern,
     code_on,
@@ -16,24 +19,68 @@ from inseries.repair.leiden import (
     sinus_imaging,
     sinus_surgical,
 )
+from inseries.repair.lung import (
+    Join,
+    LungArtery,
+    Way,
+    flattened,
+    forward_reach_mm,
+    join,
+    usual_lung_artery,
+)
+from inseries.repair.mismatch import Mismatch, mismatch
 from inseries.repair.numbers import number, spread
+from inseries.repair.patch import Patch, Wall, legs, missing_share, polygon_mm2, trousers
+from inseries.repair.rod import Rods, solve_rods
 from inseries.repair.roots import Root, TwoRoots, two_roots
 
 __all__ = [
+    "Button",
+    "FirstCourse",
+    "Join",
+    "Landing",
+    "LungArtery",
+    "Mismatch",
+    "Opening",
+    "Patch",
     "Pattern",
+    "Places",
+    "Reading",
+    "Rods",
     "Root",
+    "Search",
     "SeenFrom",
+    "Spread",
     "TwoRoots",
+    "Wall",
+    "Way",
     "angle_of",
+    "button",
+    "buttons_of",
     "clock_hour",
     "code_on",
+    "concern_weight",
     "direction",
+    "flattened",
+    "forward_reach_mm",
+    "join",
+    "landings",
+    "legs",
+    "mismatch",
+    "missing_share",
     "number",
     "on_page",
     "plausible_readings",
+    "polygon_mm2",
     "read_pattern",
+    "readings",
+    "search",
     "sinus_imaging",
     "sinus_surgical",
+    "solve_rods",
     "spread",
+    "spread_of",
+    "trousers",
     "two_roots",
+    "usual_lung_artery",
 ]
