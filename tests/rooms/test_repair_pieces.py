@@ -30,6 +30,7 @@ from inseries.repair import (
     two_roots,
     usual_lung_artery,
 )
+from inseries.repair.buttons import kink_curvature_per_mm
 from inseries.repair.landing import in_region_of_concern
 
 ROOTS = two_roots(aortic_mm=9.6, pulmonary_mm=11.0, relation_deg=20.0)
@@ -65,6 +66,14 @@ def test_a_left_button_in_front_is_of_concern() -> None:
     at = np.array([-5.0, 15.0, 40.0])
     assert in_region_of_concern(left, at).tolist() == [False, True, False]
     assert not in_region_of_concern(right, at).any()
+
+
+def test_pressure_raises_the_limit_of_kinking() -> None:
+    """By hand: r 0.6 mm, wall 0.25, 45 of 3000 mmHg: p* 0.62, limit 0.378 times root 1.62."""
+    bare = np.sqrt(2.0) / 3.0 * 0.25 / (0.36 * np.sqrt(0.75))
+    assert bare == pytest.approx(0.378, abs=1e-3)
+    limit = kink_curvature_per_mm(np.array(0.6))
+    assert limit / bare == pytest.approx(np.sqrt(1.622), rel=1e-3)
 
 
 def test_an_intramural_artery_has_no_simple_button() -> None:

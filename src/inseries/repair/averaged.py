@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from inseries.base.findings import Estimate
-from inseries.repair.buttons import buttons_of
+from inseries.repair.buttons import buttons_of, kink_curvature_per_mm
 from inseries.repair.frames import direction
-from inseries.repair.landing import Search, search
+from inseries.repair.landing import Search, search, tether_direction
 from inseries.repair.leiden import Pattern, code_on, plausible_readings
 from inseries.repair.numbers import number, spread
 from inseries.repair.rod import solve_rods
@@ -116,13 +116,12 @@ def spread_of(found: Search, roots: TwoRoots, *, draws: int, seed: int) -> Sprea
     rods = solve_rods(
         span_mm=span,
         first=np.tile([*off, 0.0], (draws, 1)),
-        last=np.pad(direction(leaves), ((0, 0), (0, 1))),
+        last=np.pad(tether_direction(leaves, span), ((0, 0), (0, 1))),
         free_mm=free,
         radius_mm=radius,
         both_sides=False,
     )
-    round_off = np.sqrt(1.0 - number("poisson") ** 2)
-    kink = rods.curvature_per_mm * radius**2 * round_off / (np.sqrt(2.0) / 3.0 * number("wall"))
+    kink = rods.curvature_per_mm / kink_curvature_per_mm(radius)
     return Spread(
         path_mm=_estimate(rods.length_mm, "mm"),
         stretch_pct=_estimate(100.0 * (rods.length_mm / free - 1.0), "%"),

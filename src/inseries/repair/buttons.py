@@ -22,6 +22,24 @@ if TYPE_CHECKING:
 OWN_SIDE = {"L": "own_side_left", "Cx": "own_side_circumflex", "R": "own_side_right"}
 
 
+def kink_curvature_per_mm(radius_mm: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Curvature at which a bent thin tube under inner pressure flattens and gives way, 1/mm.
+
+    Without pressure Brazier's (√2/3)·h/(r²√(1-ν²)). Flattening also drives fluid out: pressure
+    adds p* = 4(1-ν²)·p·r³/(E·h³) of the ring's stiffness, and the limit rises by √(1 + p*).
+
+    Parameters
+    ----------
+    radius_mm : array, middle radius of the tube
+
+    Source: brazier1927; the part of pressure is derived in ``docs/physics/repair.md``
+    """
+    wall, round_off = number("wall"), 1.0 - number("poisson") ** 2
+    pressure = number("coronary_pressure") / number("coronary_modulus")
+    held = 4.0 * round_off * pressure * (radius_mm / wall) ** 3
+    return np.sqrt(2.0) / 3.0 * wall / (radius_mm**2 * np.sqrt(round_off)) * np.sqrt(1.0 + held)
+
+
 class FirstCourse(StrEnum):
     """How the first millimetres of a coronary run."""
 
@@ -66,9 +84,8 @@ class Button:
 
     @property
     def kink_per_mm(self) -> float:
-        """Brazier's curvature at which a thin tube gives way, 1/mm; source brazier1927."""
-        round_off = np.sqrt(1.0 - number("poisson") ** 2)
-        return float(np.sqrt(2.0) / 3.0 * number("wall") / (self.radius_mm**2 * round_off))
+        """Brazier's curvature at which a thin tube under pressure gives way, 1/mm."""
+        return float(kink_curvature_per_mm(np.array(self.radius_mm)))
 
     def tether_mm(self, roots: TwoRoots) -> NDArray[np.float64]:
         """Where the vessel stops being free, shape (3,), mm."""

@@ -109,6 +109,14 @@ def in_region_of_concern(button: Button, angle_deg: Array) -> NDArray[np.bool_]:
     return inside & ("L" in button.arteries)
 
 
+def nearness_to_concern(button: Button, angle_deg: Array) -> Array:
+    """1 within the region of concern, falling to 0 one error of reading an angle outside it."""
+    low, high = number("concern_left_from"), number("concern_left_to")
+    off = np.abs(turned(angle_deg - (low + high) / 2.0)) - (high - low) / 2.0
+    near = np.clip(1.0 - off / number("angle_error"), 0.0, 1.0)
+    return near * float("L" in button.arteries)
+
+
 def allowed(button: Button, roots: TwoRoots, places: Places) -> NDArray[np.bool_]:
     """Which places are clear of hinge, commissures and the lung artery in front."""
     new, half = roots.pulmonary, button.diameter_mm / 2.0
@@ -209,13 +217,26 @@ def _ends(button: Button, roots: TwoRoots, places: Places) -> tuple[Array, Array
     return span, direction(base + turn), turn
 
 
+def tether_direction(leaves_deg: Array, span_mm: Array) -> Array:
+    """Direction of the vessel at its tether, shape (n, 2), turned toward its course as it gives.
+
+    Parameters
+    ----------
+    leaves_deg : array, shape (n,), direction before the move, from the front
+    span_mm : array, shape (n, 3), from new opening to tether
+    """
+    course = np.rad2deg(np.arctan2(span_mm[:, 0], span_mm[:, 1]))
+    gives = number("tether_gives")
+    return direction(leaves_deg + np.clip(turned(course - leaves_deg), -gives, gives))
+
+
 def _rough(button: Button, roots: TwoRoots, places: Places) -> Array:
     """Costs by a cubic curve between the ends, a stand-in for the rod."""
     span, off, turn = _ends(button, roots, places)
     chord = np.linalg.norm(span, axis=1)
     reach = np.maximum(chord, button.mobilised_mm)[:, None]
     first = reach * np.pad(off, ((0, 0), (0, 1)))
-    last = reach * np.append(direction(button.leaves_deg), 0.0)
+    last = reach * np.pad(tether_direction(np.array(button.leaves_deg), span), ((0, 0), (0, 1)))
     bend = np.zeros(len(chord))
     for u in LOOKED_AT:
         slope = 6.0 * u * (1.0 - u) * span + (1.0 - u) * (1.0 - 3.0 * u) * first
@@ -238,7 +259,7 @@ def _cost(
         + number("cost_takeoff") * np.abs(turn)
         + number("cost_flap") * places.flap
         + number("cost_height") * np.abs(places.height_mm - button.height_mm)
-        + number("cost_concern") * in_region_of_concern(button, places.angle_deg)
+        + number("cost_concern") * nearness_to_concern(button, places.angle_deg)
     )
 
 
@@ -273,7 +294,7 @@ def landings(
     rods = solve_rods(
         span_mm=span,
         first=np.pad(off, ((0, 0), (0, 1))),
-        last=np.tile(np.append(direction(button.leaves_deg), 0.0), (count, 1)),
+        last=np.pad(tether_direction(np.array(button.leaves_deg), span), ((0, 0), (0, 1))),
         free_mm=np.full(count, button.mobilised_mm),
         radius_mm=np.full(count, button.radius_mm),
         both_sides=both_sides,
@@ -317,8 +338,8 @@ def _landing(
 
 def _concerns(button: Button, landing: Landing) -> tuple[str, ...]:
     found = {
-        "left button between 12 and 1 o'clock on the new aorta": bool(
-            in_region_of_concern(button, np.array(landing.angle_deg))
+        "left button in or near 12 to 1 o'clock on the new aorta": bool(
+            nearness_to_concern(button, np.array(landing.angle_deg)) > 0.0
         ),
         "bent beyond the limit at which a thin tube kinks": landing.kink_index > 1.0,
         "stretched by more than a tenth": landing.stretch_pct > 10.0,
