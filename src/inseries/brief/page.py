@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from inseries.base.errors import OutputError
 from inseries.brief.headings import LEVELS, STANDING
-from inseries.brief.sense import clinical_sense
+from inseries.brief.sense import PAGE_BREAK, clinical_sense
 from inseries.brief.setting import set_pages
 
 if TYPE_CHECKING:
@@ -68,14 +68,18 @@ class Page:
 
 
 def page_text(page: Page) -> str:
-    """Every word of the page in reading order, the picture's description included."""
+    """Every word of the page in reading order, the picture's description included.
+
+    Doubts, sources and the run, which the last sheet ends with, stand after a form feed.
+    """
     lines = [LEVELS[page.urgency.level], page.urgency.hours, page.urgency.headline]
     lines += [*page.urgency.reasons, page.age, *page.sentences]
     lines += [page.picture.alt, page.picture.caption]
     for table in page.tables:
         lines += [table.title, *(": ".join(row) for row in table.rows)]
-    lines += [WORDS["unknown"], *page.unknown, WORDS["cautions"], *page.cautions]
-    return "\n".join(line for line in [*lines, *page.sources, page.run, STANDING] if line)
+    last = [WORDS["unknown"], *page.unknown, WORDS["cautions"], *page.cautions]
+    last += [*page.sources, page.run, STANDING]
+    return PAGE_BREAK.join("\n".join(line for line in part if line) for part in (lines, last))
 
 
 def page_sense(page: Page) -> list[Violation]:

@@ -6,12 +6,15 @@ first hours, the gain of the weeks, readiness, harms and what was published stan
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import replace as altered
 from typing import TYPE_CHECKING
 
+from inseries.base.files import write_private
+from inseries.brief.page import page_pdf
 from inseries.case import Case, read_case
 from inseries.desk.answer import Answer, Progress
 from inseries.desk.band_course import Course, banded_course
+from inseries.desk.band_page import band_page
 from inseries.desk.band_picture import band_view
 from inseries.desk.band_plan import Plan, plan_of
 from inseries.desk.band_result import BandResult
@@ -36,7 +39,8 @@ from inseries.desk.readouts import body_at, readouts
 from inseries.desk.run import run_record
 from inseries.desk.suitability import suitability
 from inseries.desk.urgency import urgency
-from inseries.evidence.rows import rows_on
+from inseries.desk.window_result import OtherLimit
+from inseries.evidence.rows import cost_of_waiting, limits_not_lv, rows_on
 from inseries.prior.narrow import Narrowed, narrowed
 
 if TYPE_CHECKING:
@@ -57,6 +61,8 @@ def band(  # noqa: PLR0913 - what a user may say of a band, all by name
     tighten: Mapping[str, float] | None = None,
     hours_a_day: float | None = None,
     criteria: Mapping[str, float] | None = None,
+    page_path: Path | str | None = None,
+    replace: bool = False,
     seed: int = DEFAULT_SEED,
     draws: int = BAND_DRAWS,
     progress: Progress | None = None,
@@ -74,6 +80,8 @@ def band(  # noqa: PLR0913 - what a user may say of a band, all by name
     tighten : days after the band to the pressure ratio it is set to again then
     hours_a_day : hours of each day on which the band is on, for a band that is off between
     criteria : limits of readiness in place of the published ones, such as ``{"wall_4_mm": 3.5}``
+    page_path : PDF to write the printed page to, readable by its owner only
+    replace : whether an existing file may be replaced
     seed : start of the random numbers
     draws : circuits kept
     progress : told stage and share done
@@ -84,8 +92,9 @@ def band(  # noqa: PLR0913 - what a user may say of a band, all by name
 
     Raises
     ------
-    CaseError, PriorError, RouteNotPossible
-        the case cannot be read, is too thin, is past its operation, or the band cannot be
+    CaseError, PriorError, RouteNotPossible, OutputError
+        the case cannot be read, is too thin, is past its operation, the band cannot be, or the
+        page cannot be written
     """
     record = case if isinstance(case, Case) else read_case(case)
     refuse_after_switch(record, "band")
@@ -104,7 +113,7 @@ def band(  # noqa: PLR0913 - what a user may say of a band, all by name
     course = banded_course(today, plan, progress)
     today.refuse_failed()
     result = _result(record, today, plan, course, limits, seed)
-    return Answer(
+    answer = Answer(
         verb="band",
         case_id=record.id,
         result=result,
@@ -122,6 +131,10 @@ def band(  # noqa: PLR0913 - what a user may say of a band, all by name
             criteria={item.threshold.name: item.limit for item in limits},
         ),
     )
+    if page_path is None:
+        return answer
+    written = write_private(page_path, page_pdf(band_page(record, answer, result)), replace=replace)
+    return altered(answer, result=altered(result, page=written.name))
 
 
 def _result(
@@ -169,6 +182,10 @@ def _result(
         tightest_circumference_mm=round(tightest_mm(weight), 2),
         harms=(),
         published=tuple(published(row) for row in (*rows_on("band"), *rows_on("two_stage"))),
+        cost_of_waiting=tuple(published(row) for row in cost_of_waiting()),
+        other_limits=tuple(
+            OtherLimit(name=item.name, sentence=item.sentence) for item in limits_not_lv()
+        ),
         sentences=(),
         picture=band_view(plan, course, criteria, first),
     )
@@ -176,7 +193,7 @@ def _result(
 
 
 def _with_words(plan: Plan, course: Course, result: BandResult) -> BandResult:
-    return replace(
+    return altered(
         result,
         harms=harms(plan, result),
         sentences=(

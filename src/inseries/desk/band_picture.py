@@ -79,8 +79,8 @@ def _sentence(plan: Plan) -> str:
     if plan.since_days is not None:
         when += f" and looked at from day {plan.age_days:.0f} on"
     return (
-        f"Simulated for this baby, {when}{shunt}{off}. A limb that "
-        "fails in the first hours is not in the model."
+        f"Simulated for this baby, {when}{shunt}{off}. A ventricle that "
+        "fails in the first hours is not in these courses."
     )
 
 

@@ -10,6 +10,7 @@ from inseries.desk.answer import Shown, Table
 from inseries.desk.published import Published  # noqa: TC001 - read by the schema at run time
 from inseries.desk.suitability import Suitability  # noqa: TC001 - read by the schema
 from inseries.desk.urgency import Urgency  # noqa: TC001 - read by the schema at run time
+from inseries.desk.window_result import OtherLimit  # noqa: TC001 - read by the schema
 from inseries.draw.band_terminal import band_text
 from inseries.draw.band_view import BandView  # noqa: TC001 - read by the schema at run time
 from inseries.draw.window_curve import in_fives
@@ -17,7 +18,13 @@ from inseries.draw.window_curve import in_fives
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BandTargets:
-    """Just after the band: what it is held against; millimetres are only where to start."""
+    """Just after the band: what it is held against; millimetres are only where to start.
+
+    Parameters
+    ----------
+    lv_wall_supplied_pct : share of its strength that the coronaries would let the wall keep
+    short_of_blood : share of the draws in which that is less than all, a fraction
+    """
 
     lv_rv_systolic_pressure_ratio: Estimate
     lv_systolic_mmhg: Estimate
@@ -25,6 +32,8 @@ class BandTargets:
     lv_ef_pct: Estimate
     starting_circumference_mm: Estimate
     lumen_mm: Estimate
+    lv_wall_supplied_pct: Estimate
+    short_of_blood: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +110,7 @@ class BandResult:
     ready_day : days after ``age_days`` until every criterion is met; None where half never do
     ready_age_days : the same as an age
     tightest_circumference_mm : the tightest that was published, at this weight
+    page : file that the printed page was written to, empty where none was asked for
     """
 
     age_days: float
@@ -128,8 +138,11 @@ class BandResult:
     tightest_circumference_mm: float
     harms: tuple[str, ...]
     published: tuple[Published, ...]
+    cost_of_waiting: tuple[Published, ...]
+    other_limits: tuple[OtherLimit, ...]
     sentences: tuple[str, ...]
     picture: BandView
+    page: str = ""
 
     def shown(self) -> Shown:
         """Urgency first, then targets, course, readiness, harms and what was published."""
@@ -140,21 +153,35 @@ class BandResult:
                 first,
                 f"Is a switch the operation? {self.suitability.sentence}",
                 *self.sentences,
+                *((f"The page is in {self.page}, readable by you alone.",) if self.page else ()),
             ),
-            tables=(
-                _target_table(self),
-                _course_table(self),
-                _ready_table(self),
-                _switch_table(self.switch_then),
-                Table(
-                    title="Harm beside the gain",
-                    columns=("what a band costs",),
-                    rows=tuple((harm,) for harm in self.harms),
-                ),
-                _published_table(self),
-            ),
+            tables=tables(self),
             picture=band_text(self.picture),
         )
+
+
+def tables(r: BandResult) -> tuple[Table, ...]:
+    """Every table of the answer, in reading order."""
+    return (
+        _target_table(r),
+        _course_table(r),
+        _ready_table(r),
+        _switch_table(r.switch_then),
+        Table(
+            title="Harm beside the gain",
+            columns=("what a band costs",),
+            rows=tuple((harm,) for harm in r.harms),
+        ),
+        _published_table(r),
+        _found_table(
+            "The published cost of waiting, weeks under a band included", r.cost_of_waiting
+        ),
+        Table(
+            title="Limits that are not the left ventricle's",
+            columns=("limit", "why"),
+            rows=tuple((item.name, item.sentence) for item in r.other_limits),
+        ),
+    )
 
 
 def span(estimate: Estimate, digits: int = 0) -> str:
@@ -197,6 +224,7 @@ def _target_table(r: BandResult) -> Table:
             ("left ventricle systolic", f"{span(t.lv_systolic_mmhg)} mmHg"),
             ("saturation of the arms", f"{span(t.sao2_upper_pct)} %"),
             ("ejection", f"{span(t.lv_ef_pct)} %"),
+            ("wall supplied by its coronaries (untested)", f"{span(t.lv_wall_supplied_pct)} %"),
             ("circumference, only to start", f"{span(t.starting_circumference_mm)} mm"),
             ("never below (none tighter was published)", f"{r.tightest_circumference_mm:.1f} mm"),
             *rules,
@@ -271,12 +299,16 @@ _OFF_AND_ON = ("band_intermittent_lambs", "band_intermittent_goats")
 
 
 def _published_table(r: BandResult) -> Table:
-    hidden = {"band_rule_of_thumb"}
+    hidden = {"band_rule_of_thumb", "band_acute_limit"}
     hidden |= set() if r.tighten else set(_ADJUSTED)
     hidden |= set() if r.hours_a_day < 24.0 else set(_OFF_AND_ON)
-    rows = [row for row in r.published if row.id not in hidden]
+    rows = tuple(row for row in r.published if row.id not in hidden)
+    return _found_table("Bands and two stages (published, other patients)", rows)
+
+
+def _found_table(title: str, rows: tuple[Published, ...]) -> Table:
     return Table(
-        title="Bands and two stages (published, other patients)",
+        title=title,
         columns=("found", "in whom", "source"),
         rows=tuple((row.text, f"{row.in_whom}; {row.denominator}", row.source) for row in rows),
     )

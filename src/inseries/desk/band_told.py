@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from inseries.base.findings import Estimate
+from inseries.circuit.newborn import newborn_values
 from inseries.circuit.readouts import MINUTE_S
+from inseries.course.laws.failing_limb import share_supplied
 from inseries.desk.band_course import AFTER_DAYS, Course
 from inseries.desk.band_plan import DAY_HOURS, Plan, band_numbers
 from inseries.desk.band_result import (
@@ -18,6 +21,8 @@ from inseries.desk.band_result import (
     SwitchThen,
 )
 from inseries.desk.band_search import rules_of_thumb_mm
+from inseries.desk.experiments.failing_limb import burden_of
+from inseries.desk.experiments.normal_newborn import newborn_readings
 from inseries.desk.readiness import Asked, first_days, measured, ready_by_criterion
 from inseries.desk.readouts import estimate
 from inseries.prior.operation import Operation
@@ -28,6 +33,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from inseries.course.laws.failing_limb import Burden
     from inseries.prior.forecast import Day
     from inseries.prior.operation import Tier
     from inseries.prior.traits import Floats
@@ -49,6 +55,7 @@ def targets(course: Course) -> BandTargets:
     """Just after the band; circumferences by the draws' own arteries."""
     seen = course.days[0].readings
     own = course.today.baby.traits["band_lumen"]
+    supplied = supply(course.days[0])
     around = np.asarray(band_circumference_mm(course.lumens_mm / own))
     return BandTargets(
         lv_rv_systolic_pressure_ratio=estimate(seen.pressure_ratio, "1"),
@@ -57,7 +64,20 @@ def targets(course: Course) -> BandTargets:
         lv_ef_pct=estimate(seen.ejection_pct("LV"), "%"),
         starting_circumference_mm=estimate(around, "mm"),
         lumen_mm=estimate(course.lumens_mm, "mm"),
+        lv_wall_supplied_pct=estimate(100.0 * supplied, "%"),
+        short_of_blood=round(float((supplied < supply(course.before)).mean()), 3),
     )
+
+
+def supply(day: Day) -> Floats:
+    """Share of its strength that the coronaries would let the left wall keep, shape (n,)."""
+    return share_supplied(burden_of(day.readings), healthy_burden())
+
+
+@lru_cache(maxsize=1)
+def healthy_burden() -> Burden:
+    """What the left ventricle of the healthy newborn bears at rest, and draws from."""
+    return burden_of(newborn_readings(newborn_values()))
 
 
 def told(course: Course, day: Day) -> AfterBand:

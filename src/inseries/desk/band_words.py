@@ -107,9 +107,9 @@ def how_sure(plan: Plan, course: Course) -> str:
     told = [
         f"Two growth laws share the draws, and neither is known to be true: mass after a week "
         f"{' and '.join(by_law)}.",
-        "Lumens and circumferences of the published bands were not printed, a limb that fails "
-        "behind a band is not in the model, and the rules of thumb protect lungs: function at "
-        "the table decides.",
+        "Lumens and circumferences of the published bands were not printed, a ventricle that "
+        "fails behind a band was tested on nobody, and the rules of thumb protect lungs: function "
+        "at the table decides.",
     ]
     if plan.shunt_mm > 0.0:
         told.append("With a shunt the computed gain is above what was published: direction only.")
@@ -180,6 +180,12 @@ def _function(result: BandResult) -> list[str]:
         found.append(
             f"Too tight for function: ejection just after it is {_five(then)}; a week after "
             f"published training bands it was above {low:g} % in nearly all."
+        )
+    if result.targets.short_of_blood > SOME:
+        found.append(
+            f"In {in_fives(result.targets.short_of_blood)} of the draws the wall's work outruns "
+            "what its coronaries could bring just after the band. That sum was tested on nobody; "
+            "watch ejection and loosen."
         )
     lowest = min(at.sao2_upper_pct.value for at in result.after)
     if lowest < limits()["urgent_saturation"]:

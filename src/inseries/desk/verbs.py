@@ -122,6 +122,8 @@ VERBS: dict[str, Verb] = _by_name(
             "tighten",
             "hours_a_day",
             "criteria",
+            "page_path",
+            "replace",
             "seed",
             "draws",
             "progress",

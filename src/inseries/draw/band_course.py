@@ -149,7 +149,8 @@ def _readiness(sheet: Sheet, view: BandView, sides: tuple[float, float], top: fl
     for day, share in view.ready:
         x, y = times.at(sqrt(day)), shares.at(share)
         sheet.add("rect", x=x - 11, y=y, width=22, height=max(shares.start - y, 0.8), fill=BAR)
-        words = in_fives(share).removeprefix("about ").replace("below", "<").replace("above", ">")
+        words = in_fives(share).removeprefix("about ").removesuffix(" %")
+        words = words.replace("below ", "<").replace("above ", ">")
         sheet.text(x, y - 6, words, size=SMALL, anchor="middle")
     _marks(sheet, view, times, field)
 
