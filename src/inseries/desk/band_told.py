@@ -146,7 +146,7 @@ def _criterion(item: Asked, first: Floats) -> ReadyCriterion:
         name=item.threshold.name,
         what=item.what,
         limit=item.limit,
-        unit=item.threshold.limit.unit,
+        unit=item.threshold.limit.unit.replace("10*3.dyn", "kdyn"),
         threshold=item.threshold.text,
         ready_day=day_estimate(first),
         ready_by_7_d=share_by(first, 7.0),
