@@ -124,8 +124,8 @@ def _quantities(course: Course) -> tuple[_Quantity, ...]:
             asked="wall_4_mm",
         ),
         _Quantity(
-            name="Stress at the body's load",
-            unit="10³ dyn/cm²",
+            name="Stress at the body's load, kdyn/cm²",
+            unit="",
             of=lambda d: _measured(course, d, "lv_predicted_stress_kdyn_cm2"),
             asked="predicted_stress_120",
         ),
