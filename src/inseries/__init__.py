@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from inseries.desk.demonstration import demo
     from inseries.desk.now import now
     from inseries.desk.record import check, new
+    from inseries.desk.routes import compare_routes
     from inseries.desk.verify import verify
     from inseries.desk.window import window
     from inseries.desk.write_brief import write_brief

@@ -11,8 +11,8 @@ from rooms.prior_samples import THIN
 from inseries.case import read_case
 from inseries.desk.criteria import tiers_of
 from inseries.prior.baby import Baby
-from inseries.prior.from_case import story_of
 from inseries.prior.bypass import usual_after_bypass
+from inseries.prior.from_case import story_of
 from inseries.prior.operation import (
     BENT,
     DESIGN_REACH,

@@ -154,7 +154,15 @@ def _step(walls: Walls, slope: Walls, pace: Pace) -> float:
             (walls.right.unloaded_volume_ml, slope.right.unloaded_volume_ml),
         )
     )
-    wished = pace.largest_change / max(fastest, 1e-9)
+    # growth that sets in, mass ~ half its rate times the step squared
+    setting_in = max(
+        float(np.percentile(np.abs(rate.synthesis_per_day), 95))
+        for rate in (slope.left, slope.right)
+    )
+    wished = min(
+        pace.largest_change / max(fastest, 1e-9),
+        float(np.sqrt(2.0 * pace.largest_change / max(setting_in, 1e-9))),
+    )
     return min(max(wished, pace.shortest_days), pace.longest_days)
 
 
