@@ -21,7 +21,7 @@ from inseries.prior.actions import Action, Kind
 from inseries.prior.forecast import some
 from inseries.prior.importance import unheard
 from inseries.prior.narrow import MOST_FAILED
-from inseries.prior.window import Outlook, outlook
+from inseries.prior.window import COARSE, COARSE_DRAWS, Outlook, coarse_outlook
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -33,8 +33,6 @@ if TYPE_CHECKING:
     from inseries.prior.story import Story
     from inseries.prior.traits import Floats
 
-# chosen: draws and tried days of this coarse look
-COARSE_DRAWS, COARSE_NODES = 24, 8
 # chosen: days from today at which the chance is told
 DAYS_ON = (7.0, 21.0)
 # chosen: smaller computed changes are not told, in points of saturation or EF, and in mmHg
@@ -104,14 +102,13 @@ class Plan:
 
     def ahead(self, today: Narrowed, actions: tuple[Action, ...] = ()) -> Outlook:
         """A coarse outlook."""
-        return outlook(
+        return coarse_outlook(
             today,
             self.tiers,
             actions=actions,
             horizon_day=self.horizon_day,
             seed=self.seed,
             digest=self.digest,
-            most_nodes=COARSE_NODES,
         )
 
 
@@ -135,7 +132,7 @@ def what_would_move(today: Narrowed, plan: Plan, draws: int = COARSE_DRAWS) -> t
     -------
     tuple of Moved; a change that the story rules out, or whose circuits do not settle, is left out
     """
-    few = some(today, draws)
+    few = some(today, draws, COARSE)
     as_is = plan.ahead(few)
     found: list[Moved] = []
     tell, asked = plan.progress or unheard, changes(few)

@@ -64,7 +64,7 @@ Carry = Callable[[Traits], Carried]
 """From traits to the model's side of every reading and where each draw ended."""
 
 
-def weighed_draws(
+def weighed_draws(  # noqa: PLR0913 - what is carried, seen, kept and told, by name
     carry: Carry,
     seen: tuple[Observed, ...],
     *,
@@ -72,6 +72,7 @@ def weighed_draws(
     seed: int,
     digest: str,
     fits: tuple[int, ...] = FIT_DRAWS,
+    rough: Carry | None = None,
     progress: Progress | None = None,
 ) -> Weighed:
     """A few rounds of proposing, carrying and weighing, pooled.
@@ -83,6 +84,7 @@ def weighed_draws(
     draws : how many draws will be kept
     seed, digest : of the run and of the case
     fits : draws of each fit before samples are weighed
+    rough : carries the draws of the fits, which only propose; as ``carry`` when not given
     progress : told the share done
 
     Returns
@@ -101,7 +103,7 @@ def weighed_draws(
     for step, size in enumerate(sizes):
         tell("fitting the readings", step / len(sizes))
         z = proposal.at(normals((size, len(spreads())), seed, digest, f"round {step}"))
-        run = carry(Traits(z=z))
+        run = (rough or carry)(Traits(z=z)) if step < len(fits) and seen else carry(Traits(z=z))
         rounds.append(_Round(run=run, log_target=_log_target(z, run, seen), proposal=proposal))
         if step >= len(fits) or not seen:
             pooled = _pooled(rounds[len(fits) :] or rounds)

@@ -13,6 +13,7 @@ import numpy as np
 
 from inseries.base.errors import PriorError
 from inseries.case.record import Case, EventKind
+from inseries.circuit.orbit import QUICK, Settings
 from inseries.course.walk import Pace, walk
 from inseries.course.walls import Wall, Walls
 from inseries.prior.baby import Baby, Sensed
@@ -34,6 +35,8 @@ SNAPSHOT_FIT_DRAWS = (80, 96)
 NARROW_PACE = Pace(shortest_days=0.25, longest_days=2.0, largest_change=0.06)
 # chosen: slow steps of the middle babies of a snapshot; mass at 12 days errs by 0.3 % on average
 SNAPSHOT_PACE = Pace(shortest_days=0.5, longest_days=3.0, largest_change=0.10)
+# chosen: steps and tolerance of a beat where draws only propose others; pressures err by 0.3 mmHg
+ROUGH = Settings(steps=64, tolerance_ml=5e-3)
 # derived: events that change the circulation at once
 CHANGING = (
     EventKind.SEPTOSTOMY,
@@ -110,6 +113,7 @@ def narrowed(case: Case, *, draws: int, seed: int, progress: Progress | None = N
         draws=draws,
         seed=seed,
         digest=case.digest,
+        rough=lambda traits: _walked(story, case.age_days, seen, traits, SNAPSHOT_PACE, ROUGH),
         progress=progress,
     )
     return _kept(case, best, draws, len(seen))
@@ -151,9 +155,10 @@ def _walked(
     seen: tuple[Observed, ...],
     traits: Traits,
     pace: Pace = NARROW_PACE,
+    settings: Settings = QUICK,
 ) -> Carried:
     """Walks every draw from birth and notes the model's side of each reading on the way."""
-    baby = Baby(traits, story)
+    baby = Baby(traits, story, settings=settings)
     answers = np.zeros((traits.members, len(seen)))
     walls = baby.walls_at_birth()
     stops = walk(

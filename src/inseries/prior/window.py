@@ -146,6 +146,7 @@ def coarse_outlook(
     ahead = forecast(today, actions, ages_days=ages, pace=COARSE_PACE)
     operation = Operation(ahead.baby, tiers, seed, digest, bent=False)
     carrying = {node: operation.on(day.age_days, day.walls) for node, day in enumerate(ahead.days)}
+    today.baby.tally.add(ahead.baby.tally)
     return Outlook(days=ahead.days, nodes=tuple(carrying), carrying=carrying, tiers=tiers)
 
 
