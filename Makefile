@@ -16,7 +16,7 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 UV := $(BIN)/uv
 PYTEST_ARGS ?=
-PYTEST = $(BIN)/python -m pytest $(PYTEST_ARGS)
+PYTEST = $(BIN)/python -m pytest -n 2 --dist loadfile $(PYTEST_ARGS)
 
 export UV_PYTHON_DOWNLOADS := never
 export UV_NO_PROGRESS := 1

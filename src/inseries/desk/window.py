@@ -195,7 +195,7 @@ def _spread(chances: Mapping[str, Floats], ages: Floats) -> tuple[str, Floats]:
 
 
 def _tier_answer(chance: Floats, ages: Floats, horizon: float) -> TierAnswer:
-    mean = chance.mean(axis=0)
+    mean = chance.mean(axis=0).round(4)  # as it is printed, so that days follow from it
     low, high = np.percentile(chance, [5.0, 95.0], axis=0)
     below_50 = first_below(mean, ages, 0.5, horizon)
     return TierAnswer(
