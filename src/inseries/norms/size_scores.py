@@ -183,8 +183,6 @@ def z_by_surface(
             where=reference.item,
             value=formula,
             remedy=f"body surface by {wanted}." if wanted else "weight, length and sex.",
-            if wanted
-            else "length and sex, or weight and length.",
         )
     plausible_surface_m2(surface_m2, age_years * DAYS_PER_YEAR)
     build = Build(surface_m2=surface_m2, length_cm=0.0, age_years=age_years)
