@@ -5,21 +5,25 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from inseries.base.errors import NormsError
+from inseries.norms.lms import known_sex
 from inseries.norms.tables import at_age
 
 if TYPE_CHECKING:
     from inseries.base.numbers import Number
+    from inseries.norms.lms import Sex
 
 TABLE = "blood.toml"
+LAST_COMMON_DAY = 3287.3  # published: dallman, the middle of its last band for both sexes
 LEAST_OWN_CELLS = 0.02  # chosen: what an exchange of the whole blood leaves of a child's own cells
 
 
-def haemoglobin_g_dl(age_days: float) -> Number:
-    """Usual haemoglobin of a healthy infant, untransfused.
+def haemoglobin_g_dl(age_days: float, sex: Sex | None = None) -> Number:
+    """Usual haemoglobin of a healthy person, untransfused.
 
     Parameters
     ----------
-    age_days : float, days, 0 to 60
+    age_days : float, days, birth to 40 years
+    sex : ``"female"`` or ``"male"``, needed past nine years, where boys and girls part
 
     Returns
     -------
@@ -27,9 +31,11 @@ def haemoglobin_g_dl(age_days: float) -> Number:
 
     Raises
     ------
-    NormsError outside the table
+    NormsError, code ``age_outside_table`` or ``sex_unknown``
     """
-    return at_age(TABLE, "haemoglobin", age_days)
+    if age_days <= LAST_COMMON_DAY:
+        return at_age(TABLE, "haemoglobin", age_days)
+    return at_age(TABLE, f"haemoglobin_{known_sex(sex or 'not stated')}", age_days)
 
 
 def haematocrit_pct(age_days: float) -> Number:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import log
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, cast
 
 from inseries.base.errors import NormsError
 from inseries.base.numbers import Provenance
-from inseries.norms.tables import age_outside, at_age, nodes
+from inseries.norms.lms import known_sex
+from inseries.norms.tables import age_outside, at_age, nodes, rows
 
 if TYPE_CHECKING:
     from inseries.base.numbers import Number
@@ -17,7 +18,7 @@ TABLE = "oxygen.toml"
 
 # chosen: 102 (evans1978) and 133 mL/min/m2 (lundell1996) at one size are a quarter apart
 SPREAD = 0.25
-LAFARGE_FROM_YEARS = 3.0  # published: lafarge1970, its patients were three years or older
+LAFARGE_YEARS = (3.0, 40.0)  # published: rutledge2010, the ages it was made for
 
 
 def consumption_ml_min_kg(age_days: float) -> Number:
@@ -75,7 +76,7 @@ def lafarge_ml_min_m2(
     Parameters
     ----------
     sex : ``"female"`` or ``"male"``
-    age_years : float, years, 3 or more
+    age_years : float, years, 3 to 40
     heart_rate_per_min : float, /min
 
     Returns
@@ -84,17 +85,18 @@ def lafarge_ml_min_m2(
 
     Raises
     ------
-    NormsError, code ``age_outside_table``, under three years: there it overestimates by
-    53 ± 52 % (rutledge2010)
+    NormsError, code ``age_outside_table``, past 40 years and under three: there it
+    overestimates by 53 ± 52 % (rutledge2010)
     """
-    if age_years < LAFARGE_FROM_YEARS:
+    if not LAFARGE_YEARS[0] <= age_years <= LAFARGE_YEARS[1]:
         raise NormsError(
-            "this equation was made from three years on and overestimates before",
+            "this equation was made from three to forty years, and overestimates before",
             code="age_outside_table",
             where="oxygen consumption",
             value=age_years,
             unit="a",
             remedy="a measured consumption, or the reference by age with its spread.",
         )
-    slope = {"female": 17.04, "male": 11.49}[sex]
-    return 138.1 - slope * log(age_years) + 0.378 * heart_rate_per_min
+    terms = cast("dict[str, float]", rows(TABLE)[f"lafarge_{known_sex(sex)}"]["terms"])
+    at_rest = terms["constant"] + terms["log_age_years"] * log(age_years)
+    return at_rest + terms["heart_rate"] * heart_rate_per_min

@@ -50,11 +50,11 @@ def heart_rate_per_min(age_days: float) -> Number:
 
     Parameters
     ----------
-    age_days : float, days, 0 to 730
+    age_days : float, days, 0 to 6574 (18 years)
 
     Returns
     -------
-    Number, /min, without a spread (none was read). *Source* fleming2011
+    Number, /min, ``low`` and ``high`` the 10th and 90th centile where read. *Source* fleming2011
 
     Raises
     ------
