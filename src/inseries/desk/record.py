@@ -10,13 +10,16 @@ from pathlib import Path
 
 from inseries.base.ages import age_words
 from inseries.base.files import write_private
-from inseries.base.findings import Finding  # noqa: TC001 - read by the schema at run time
+from inseries.base.findings import Caution, Finding, Severity
 from inseries.case import Case, Loss, Missing, read_case, skeleton
 from inseries.case import check as check_case
 from inseries.case.scalars import ID
 from inseries.desk.answer import Answer, Shown, Table
 from inseries.desk.run import run_record
-from inseries.desk.sizes import Size, sizes
+from inseries.desk.sizes import Size, SizeZ, short_name, sizes
+from inseries.norms.size_references import made
+
+SHOWN_OTHERS = 2  # chosen: more references than these are told by the lowest and the highest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,8 +117,8 @@ def check(case: Case | Path | str) -> Answer:
         verb="check",
         case_id=record.id,
         result=result,
-        cautions=report.remarks,
-        sources=tuple(dict.fromkeys(size.reference for size in measured if size.reference)),
+        cautions=(*report.remarks, *_second_hand(measured)),
+        sources=_references(measured),
         run=run_record(record.digest),
     )
 
@@ -123,17 +126,56 @@ def check(case: Case | Path | str) -> Answer:
 def _size_table(measured: tuple[Size, ...]) -> Table:
     return Table(
         title="Sizes for this age and body surface",
-        columns=("what", "value", "at", "Z"),
+        columns=("what", "value", "at", "Z", "by other references"),
         rows=tuple(
             (
                 size.word,
                 f"{size.value.value:.3g} {size.value.unit} ({size.method_words})",
                 age_words(size.age_days),
-                f"{size.z:+.1f}" if size.z is not None else f"none: {size.reason}",
+                _z_words(size),
+                _other_words(size.others) or "none",
             )
             for size in measured
         ),
     )
+
+
+def _z_words(size: Size) -> str:
+    """The first reference's Z with its name, or why there is none."""
+    if size.z is None or size.reference is None:
+        return f"none: {size.reason}"
+    return f"{_signed(size.z)} {short_name(size.reference)}"
+
+
+def _other_words(others: tuple[SizeZ, ...]) -> str:
+    """What the other references say; of more than two, the lowest and the highest."""
+    scored = sorted((other.z, other.reference) for other in others if other.z is not None)
+    told = [f"{_signed(z)} {short_name(reference)}" for z, reference in scored]
+    if len(told) > SHOWN_OTHERS:
+        return f"{len(told)} more: {told[0]} to {told[-1]}"
+    unscored = [f"no Z by {short_name(o.reference)}" for o in others if o.z is None]
+    return "; ".join([*told, *unscored])
+
+
+def _signed(z: float) -> str:
+    return f"{round(z, 1) + 0.0:+.1f}"
+
+
+def _references(measured: tuple[Size, ...]) -> tuple[str, ...]:
+    """Keys of every reference that gave an answer."""
+    first = [size.reference for size in measured if size.reference]
+    rest = [other.reference for size in measured for other in size.others]
+    return tuple(dict.fromkeys([*first, *rest]))
+
+
+def _second_hand(measured: tuple[Size, ...]) -> tuple[Caution, ...]:
+    """Which references were not read in their own paper."""
+    found = [key for key in _references(measured) if key in made() and made()[key].second_hand]
+    if not found:
+        return ()
+    names = ", ".join(short_name(key) for key in found)
+    text = f"Coefficients of {names} were read in an open calculator, not in the papers."
+    return (Caution(severity=Severity.NOTE, text=text),)
 
 
 def _missing_table(missing: tuple[Missing, ...]) -> Table:

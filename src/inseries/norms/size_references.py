@@ -56,6 +56,11 @@ class Made:
         """How far the source was read."""
         return bibliography()[self.source].seen
 
+    @property
+    def second_hand(self) -> bool:
+        """Whether the coefficients were read elsewhere than in the paper."""
+        return "calculator" in self.seen
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reference:

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 # chosen: a body surface beyond these shares of the usual one for the age is a slip of digit or
 # unit; preterm newborns and very heavy adults lie inside
 SURFACE_SHARE = (0.3, 2.2)
+SECOND_HAND = "its coefficients were read in an open calculator, not in the paper"
 NO_SPREAD = "its spread was not read"
 
 
@@ -291,6 +292,8 @@ def _notes(reference: Reference, child: Child) -> tuple[str, ...]:
         found.append(f"past the {made.ages[1]:g} years it was made to, for the hand-over only")
     if reference.asks_surface and not made.surface_read:
         found.append("its body surface formula was not read; Haycock taken")
+    if made.second_hand:
+        found.append(SECOND_HAND)
     if reference.form == "limit":
         found.append("an upper limit, no Z")
     elif not reference.sd:
