@@ -17,7 +17,8 @@ class Curve:
     Parameters
     ----------
     id : str, stable name
-    route : str, ``"arterial_switch"`` or ``"atrial_switch"``
+    route : str, ``"arterial_switch"``, ``"atrial_switch"``, or ``"late_outcome"`` for what came of
+        a repaired outflow, root and coronaries after an arterial switch
     of : str, what is counted, such as ``"alive"``
     label : str, a few words for a picture
     ages_y, pct : points as printed, years after operation and per cent
@@ -59,7 +60,7 @@ def curves_after(route: str) -> tuple[Curve, ...]:
 
     Parameters
     ----------
-    route : str, ``"arterial_switch"`` or ``"atrial_switch"``
+    route : str, ``"arterial_switch"``, ``"atrial_switch"`` or ``"late_outcome"``
 
     Returns
     -------

@@ -33,6 +33,9 @@ class Topic(StrEnum):
     BAND = "band"
     ATRIAL_SWITCH = "atrial_switch"
     ARTERIAL_AGAINST_ATRIAL = "arterial_against_atrial"
+    LATE_LUNG_ARTERY = "late_lung_artery"
+    LATE_ROOT = "late_root"
+    LATE_CORONARY = "late_coronary"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
