@@ -7,6 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from inseries.norms import blood, growth, surface, zscores
+from inseries.norms.body import body_at
+from inseries.norms.size_forms import Build, normal
+from inseries.norms.size_references import Reference, references
 
 SEXES = st.sampled_from(["female", "male"])
 DAYS = st.floats(0, 1826)
@@ -66,3 +69,33 @@ def test_haemoglobin_falls_after_the_second_day(a: float, b: float) -> None:
     """From day two to day sixty usual haemoglobin only falls."""
     early, late = sorted((a, b))
     assert blood.haemoglobin_g_dl(early).value >= blood.haemoglobin_g_dl(late).value
+
+
+@given(SEXES, st.floats(0.05, 39.0), st.floats(0.01, 1.0), st.floats(-2, 2))
+def test_a_body_never_shrinks(sex: growth.Sex, years: float, step: float, z: float) -> None:
+    """Past the first days no change of reference makes a child smaller, at any z within two."""
+    now, later = body_at(sex, years, z), body_at(sex, years + step, z)
+    assert later.weight_kg >= now.weight_kg * (1.0 - 1e-3)
+    assert later.length_cm >= now.length_cm - 1e-9
+    assert later.surface_m2 >= now.surface_m2 * (1.0 - 1e-3)
+
+
+@given(SEXES, st.sampled_from([2.0, 2.5, 4.5, 5.5, 9.0, 10.0, 20.0]), st.floats(-2, 2))
+def test_no_seam_is_a_step(sex: growth.Sex, years: float, z: float) -> None:
+    """An hour to either side of each change of reference the body is the same."""
+    before, after = body_at(sex, years - 1e-4, z), body_at(sex, years + 1e-4, z)
+    assert after.weight_kg == pytest.approx(before.weight_kg, rel=2e-4)
+    assert after.length_cm == pytest.approx(before.length_cm, rel=2e-4)
+
+
+@given(st.sampled_from(references()), st.floats(0.2, 1.8), st.floats(-3, 3))
+def test_every_reference_scores_back_its_own_values(
+    reference: Reference, surface_m2: float, z: float
+) -> None:
+    """A value made at a Z gives that Z back, in whatever form the reference was published."""
+    r, build = reference, Build(surface_m2=surface_m2, length_cm=100.0, age_years=16.0)
+    curve = normal(r.form, r.coefficients, r.sd, build, r.unit_factor)
+    if curve.spread is None:
+        assert curve.z(curve.value(0.0)) is None
+    elif curve.scale != "square root" or curve.centre + z * curve.spread > 0.0:
+        assert curve.z(curve.value(z)) == pytest.approx(z, abs=1e-6)

@@ -182,7 +182,6 @@ def test_between_ages_a_number_is_derived() -> None:
 @pytest.mark.parametrize(
     "ask",
     [
-        blood.haemoglobin_g_dl,
         blood.haematocrit_pct,
         blood.fetal_haemoglobin,
         oxygen.consumption_ml_min_kg,

@@ -103,7 +103,7 @@ class Reference:
         """Of what the residual spread is."""
         if not self.sd:
             return "not read"
-        if self.form == "index":
+        if self.form == "index" and self.coefficients[1]:
             return f"of the value / b^{self.coefficients[1]:g}"
         return "of the value / b" if self.form == "per surface" else SPREAD_WORDS[SCALES[self.form]]
 
