@@ -79,3 +79,35 @@ def test_one_mass_by_echo_and_by_cmr_is_scored_by_its_own_reference() -> None:
     assert echo.z is not None
     assert cmr.z is not None
     assert echo.z < -1 < 0 < cmr.z < 1
+
+
+def test_further_references_stand_beside_the_first() -> None:
+    """A pulmonary annulus is told by five references, and those read second hand are named."""
+    text = CASE + "weight_kg = 3.3\nlength_cm = 50\npulmonary_annulus_mm = 9\n"
+    answer = check(text + 'pulmonary_annulus_method = "echo-2d"\n')
+    assert isinstance(answer.result, CheckResult)
+    size = next(s for s in answer.result.sizes if s.name == "pulmonary_annulus_mm")
+    assert size.reference == "lopez2017"
+    assert [other.reference for other in size.others] == [
+        "cantinotti2014",
+        "cantinotti2017",
+        "pettersen2008",
+        "daubeney1999",
+    ]
+    told = str(answer.result.shown().tables[0].rows)
+    assert "4 more: " in told
+    assert "Daubeney 1999" in told
+    assert any("open calculator" in caution.text for caution in answer.cautions)
+    assert set(answer.sources) >= {"lopez2017", "daubeney1999"}
+
+
+def test_a_neo_aortic_root_is_scored_as_a_root_and_says_so() -> None:
+    """At sixteen years a neo-aorta has a child's and an adult's answer against normal roots."""
+    text = CASE.replace("age_h = 24", "age_h = 141600")
+    text += "weight_kg = 68\nlength_cm = 177\nneoaortic_root_mm = 38\n"
+    answer = check(text + 'neoaortic_root_method = "echo-2d"\n')
+    assert isinstance(answer.result, CheckResult)
+    size = next(s for s in answer.result.sizes if s.name == "neoaortic_root_mm")
+    assert size.reference == "lopez2017"
+    assert "devereux2012" in {other.reference for other in size.others}
+    assert any("normal aortic roots" in caution.text for caution in answer.cautions)

@@ -18,6 +18,7 @@ from inseries.desk.answer import Answer, Shown, Table
 from inseries.desk.run import run_record
 from inseries.desk.sizes import Size, SizeZ, short_name, sizes
 from inseries.norms.size_references import made
+from inseries.norms.size_scores import SECOND_HAND
 
 SHOWN_OTHERS = 2  # chosen: more references than these are told by the lowest and the highest
 
@@ -117,7 +118,7 @@ def check(case: Case | Path | str) -> Answer:
         verb="check",
         case_id=record.id,
         result=result,
-        cautions=(*report.remarks, *_second_hand(measured)),
+        cautions=(*report.remarks, *_size_remarks(measured)),
         sources=_references(measured),
         run=run_record(record.digest),
     )
@@ -168,14 +169,19 @@ def _references(measured: tuple[Size, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*first, *rest]))
 
 
-def _second_hand(measured: tuple[Size, ...]) -> tuple[Caution, ...]:
-    """Which references were not read in their own paper."""
+def _size_remarks(measured: tuple[Size, ...]) -> tuple[Caution, ...]:
+    """What is said beside a first Z, and which references were not read in their own paper."""
+    words: dict[str, list[str]] = {}
+    for size in measured:
+        for note in size.notes:
+            if note != SECOND_HAND:
+                words.setdefault(note, []).append(size.word)
+    said = [f"Z of the {', '.join(whose)}: {note}." for note, whose in words.items()]
     found = [key for key in _references(measured) if key in made() and made()[key].second_hand]
-    if not found:
-        return ()
-    names = ", ".join(short_name(key) for key in found)
-    text = f"Coefficients of {names} were read in an open calculator, not in the papers."
-    return (Caution(severity=Severity.NOTE, text=text),)
+    if found:
+        names = ", ".join(short_name(key) for key in found)
+        said.append(f"Coefficients of {names} were read in an open calculator, not in the papers.")
+    return tuple(Caution(severity=Severity.NOTE, text=text) for text in said)
 
 
 def _missing_table(missing: tuple[Missing, ...]) -> Table:

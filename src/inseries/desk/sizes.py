@@ -46,6 +46,7 @@ class Size:
     z, reference : the first reference's answer, or None
     reason : why there is no Z, or None
     others : what further references of the same item and method say; never averaged
+    notes : what has to be said beside the first
     """
 
     name: str
@@ -58,6 +59,7 @@ class Size:
     reference: str | None
     reason: str | None
     others: tuple[SizeZ, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 def short_name(reference: str) -> str:
@@ -100,6 +102,7 @@ def _size(value: Value, case: Case) -> Size:
         reference=first.reference if first else None,
         reason=None if first else reason,
         others=tuple(answer for answer in answers if answer is not first),
+        notes=first.notes if first else (),
     )
 
 

@@ -48,12 +48,13 @@ def echo_z(item: str, value: float, body_surface_m2: float, method: str = "echo-
         is to become the body's may be scored against ``"aortic_annulus_mm"``: say so, since the
         normal pulmonary annulus is already about +3 there on the day of birth
     value : float, in the item's unit
-    body_surface_m2 : float, m², by Haycock (which formula the reference used is from memory)
+    body_surface_m2 : float, m², by Haycock, as the reference's
     method : str, ``"echo-2d"``; ``"echo-m-mode"`` only for walls, septum and cavity diameter
 
     Returns
     -------
-    ZScore. *Holds* from birth to 18 years. *Source* lopez2017
+    ZScore by the first reference alone. *Holds* from birth to 18 years. *Source* lopez2017; what
+    others say is in ``size_scores``
 
     Raises
     ------
