@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from inseries.case.keys import bounds, keys
 from inseries.norms import blood, growth, surface, zscores
 from inseries.norms.body import body_at
 from inseries.norms.size_forms import Build, normal
@@ -99,3 +100,24 @@ def test_every_reference_scores_back_its_own_values(
         assert curve.z(curve.value(0.0)) is None
     elif curve.scale != "square root" or curve.centre + z * curve.spread > 0.0:
         assert curve.z(curve.value(z)) == pytest.approx(z, abs=1e-6)
+
+
+@given(SEXES, st.floats(0, 7305), st.floats(-2, 2))
+def test_a_case_takes_every_usual_body(sex: growth.Sex, age_days: float, z: float) -> None:
+    """The bounds that catch slips in a case never refuse a body that the references call usual."""
+    body = body_at(sex, age_days / 365.25, z)
+    for name, value in (("weight_kg", body.weight_kg), ("length_cm", body.length_cm)):
+        low, high = bounds(keys()[name], age_days)
+        assert low < value < high
+
+
+@given(st.sampled_from([r for r in references() if r.sd]), st.floats(0.2, 1.9), st.floats(-3, 3))
+def test_a_case_takes_every_usual_size(reference: Reference, surface_m2: float, z: float) -> None:
+    """What a reference calls usual lies within what a case takes for that key."""
+    key = keys().get(reference.item)
+    if key is None:
+        return
+    r, build = reference, Build(surface_m2=surface_m2, length_cm=170.0, age_years=16.0)
+    value = normal(r.form, r.coefficients, r.sd, build, r.unit_factor).value(z)
+    if value > 0.0:
+        assert key.low <= value <= key.high

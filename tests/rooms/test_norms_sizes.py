@@ -90,7 +90,7 @@ def test_a_reference_by_length_takes_no_surface() -> None:
 
 @pytest.mark.parametrize(
     ("weight", "length", "age_days"),
-    [(180.0, 180.0, 3.0), (35.0, 50.0, 3.0), (3.5, 50.0, 3650.0), (0.2, 50.0, 3.0)],
+    [(180.0, 180.0, 3.0), (35.0, 50.0, 3.0), (3.5, 50.0, 3650.0), (0.035, 50.0, 3.0)],
 )
 def test_a_surface_that_no_child_of_the_age_has_is_refused(
     weight: float, length: float, age_days: float
@@ -103,9 +103,10 @@ def test_a_surface_that_no_child_of_the_age_has_is_refused(
 
 
 def test_a_preterm_newborn_is_not_refused() -> None:
-    """A baby of 1 kg and 36 cm is small, not a slip."""
-    child = Child(weight_kg=1.0, length_cm=36.0, age_days=3.0, sex="female")
-    assert child.surface_m2() == pytest.approx(0.1, abs=0.01)
+    """Babies of 1 kg and of 0.4 kg are small, not slips."""
+    for weight, length, surface in ((1.0, 36.0, 0.1), (0.4, 27.0, 0.055)):
+        child = Child(weight_kg=weight, length_cm=length, age_days=3.0, sex="female")
+        assert child.surface_m2() == pytest.approx(surface, abs=0.01)
 
 
 def test_an_age_past_the_table_is_refused_with_what_to_try() -> None:

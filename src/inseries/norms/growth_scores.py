@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 
 from inseries.base.errors import NormsError
 from inseries.norms import growth
-from inseries.norms.later_growth import cdc_2000_curve, who_2007_curve
+from inseries.norms.later_growth import DAYS_PER_MONTH, cdc_2000_curve, who_2007_curve
 from inseries.norms.lms import Lms, known_sex, positive, restricted
 
 if TYPE_CHECKING:
     from inseries.norms.lms import Measure, Sex
 
+FIRST_CDC_DAY = 24.0 * DAYS_PER_MONTH  # published: cdc2000, its first row
 UNITS = {"weight": "kg", "length": "cm"}
 
 
@@ -76,6 +77,8 @@ def _holding(measure: Measure, sex: Sex, age_days: float) -> dict[str, Lms]:
     found: dict[str, Lms] = {}
     if 0.0 <= age_days <= growth.LAST_DAY:
         found["who2006"] = growth.lms(measure, sex, age_days)
+    if age_days < FIRST_CDC_DAY:
+        return found  # without reading the tables of older children
     for source, curve in (
         ("who2007", who_2007_curve(measure, sex)),
         ("cdc2000", cdc_2000_curve(measure, sex)),

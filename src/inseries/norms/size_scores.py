@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from inseries.norms.lms import Sex
 
 # chosen: a body surface beyond these shares of the usual one for the age is a slip of digit or
-# unit; preterm newborns and very heavy adults lie inside
-SURFACE_SHARE = (0.3, 2.2)
+# unit; the smallest survivors of extreme prematurity and very heavy children lie inside
+LOW_SHARE_FIRST_YEAR, LOW_SHARE, HIGH_SHARE = 0.17, 0.27, 2.5
 SECOND_HAND = "its coefficients were read in an open calculator, not in the paper"
 NO_SPREAD = "its spread was not read"
 
@@ -222,7 +222,8 @@ def plausible_surface_m2(surface_m2: float, age_days: float) -> float:
 @cache
 def _surface_limits(age_years: float) -> tuple[float, float]:
     both = [body_at(sex, age_years).surface_m2 for sex in ("female", "male")]
-    return SURFACE_SHARE[0] * min(both), SURFACE_SHARE[1] * max(both)
+    low = LOW_SHARE_FIRST_YEAR if age_years < 1.0 else LOW_SHARE
+    return low * min(both), HIGH_SHARE * max(both)
 
 
 def _of_sex(item: str, sex: Sex | None) -> list[Reference]:
