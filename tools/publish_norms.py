@@ -45,13 +45,14 @@ MISSING = """## Left out
 
 Not found in print or in an open program, or not carried over: the pulmonary root at the sinuses;
 echo volumes of the right ventricle; CMR between the first week and seven months; the corrected CMR
-tables of 2020; the M-mode tables of 2000 and the root tables of 2006; the spread of the ventricle by
+tables of 2020; the M-mode tables of 2000, the root tables of 2006; the spread of the ventricle by
 length (2010); limits of mass by height under nine years; blood pressure between nine and twelve
 months; heart rate, breathing and pressure past 18 years. The Pediatric Heart Network's own range of
 body surface was not read; the one here is chosen.
 """
 WORKED = ((3.3464, 49.8842), (3.5, 50.0), (10.0, 76.0), (30.0, 135.0), (70.0, 175.0))
 UNITS = {"/min": "/min", "g/dL": "g/dL", "%": "%", "mm[Hg]": "mmHg", "mL/min/kg": "mL/min/kg"}
+SEX_WORDS = {"male": "boys", "female": "girls"}
 AGES = (0.0, 0.5, 1.0, 2.0, 5.0, 10.0, 15.0, 20.0, 40.0)
 DAYS_PER_YEAR = 365.25
 
@@ -185,16 +186,31 @@ def by_age() -> str:
 
 
 def pressures() -> str:
-    """Blood pressure by every reference."""
-    told = """Cuff, mmHg, from one year on for a child of median height. First days: `kent2007`,
-medians 65/45 on day 1 and 70/46 on day 4, held to day 28."""
+    """Blood pressure by every reference, a row for each age."""
+    told = """Cuff, mmHg, systolic/diastolic. From one year on for a child of median height: median,
+in brackets the 95th centile. In the first year mean, in brackets the deviation. First days:
+`kent2007`, medians 65/45 on day 1 and 70/46 on day 4, held to day 28."""
+    table = rows("pressure_by_age.toml")
+    whose = dict.fromkeys((str(row["source"]), str(row["sex"])) for row in table.values())
     lines = ["## Blood pressure", "", told, ""]
-    lines += _head("reference", "sex", "pressure", "years", "median or mean", "95th or deviation")
-    for row in rows("pressure_by_age.toml").values():
-        whose = (str(row["source"]), str(row["sex"]), str(row["of"]))
-        beside = "95th " + _list(row["p95"]) if "p95" in row else "deviation " + _list(row["sd"])
-        lines.append(_row(*whose, _list(row["years"]), _list(row["median"]), beside))
+    lines += _head("years", *(f"{source}, {SEX_WORDS[sex]}" for source, sex in whose))
+    ages = sorted({age for row in table.values() for age in cast("list[float]", row["years"])})
+    for age in ages:
+        cells = [_pressure_cell(f"{source}_{sex}", age) for source, sex in whose]
+        lines.append(_row(f"{age:.2g}", *cells))
     return "\n".join(lines) + "\n"
+
+
+def _pressure_cell(whose: str, age: float) -> str:
+    """Median or mean of both pressures, in brackets what stands beside."""
+    both = [rows("pressure_by_age.toml")[f"{whose}_{of}"] for of in ("systolic", "diastolic")]
+    years = cast("list[float]", both[0]["years"])
+    if age not in years:
+        return ""
+    place = years.index(age)
+    columns = ("median", "p95" if "p95" in both[0] else "sd")
+    told = [[cast("list[float]", row[name])[place] for row in both] for name in columns]
+    return "{:g}/{:g} ({:g}/{:g})".format(*told[0], *told[1])
 
 
 def equations() -> str:
@@ -239,10 +255,6 @@ def _formula(source: Made) -> str:
 
 def _range(pair: tuple[float, ...]) -> str:
     return f"{pair[0]:g} to {pair[1]:g}"
-
-
-def _list(values: object) -> str:
-    return " ".join(f"{round(value, 2):g}" for value in cast("list[float]", values))
 
 
 def _head(*names: str) -> Iterable[str]:
