@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, cast
 from inseries.base.sources import citation
 from inseries.norms.body import SEAMS, body_at
 from inseries.norms.size_references import items, made, references_for
+from inseries.norms.size_scores import Child, scores
 from inseries.norms.surface import SurfaceFormula, body_surface_m2
 from inseries.norms.tables import nodes, rows
 
@@ -59,7 +60,17 @@ DAYS_PER_YEAR = 365.25
 
 def page() -> str:
     """The whole page."""
-    parts = (HEAD, GROWTH, body(), surfaces(), references(), sizes(), by_age(), pressures())
+    parts = (
+        HEAD,
+        GROWTH,
+        body(),
+        surfaces(),
+        references(),
+        sizes(),
+        hand_over(),
+        by_age(),
+        pressures(),
+    )
     return "\n".join((*parts, equations(), MISSING))
 
 
@@ -125,6 +136,30 @@ def sizes() -> str:
             name = f"`{item}`" if place == 0 else ""
             who = (each.made.source, ", ".join(each.methods), each.sex or "both")
             lines.append(_row(name, *who, usual(each).replace("+ -", "− "), spread(each)))
+    return "\n".join(lines) + "\n"
+
+
+def hand_over() -> str:
+    """The aortic root where a child's reference meets an adult's: two answers, no splice."""
+    told = """Between 15 and 20 years a root has both answers. On the day the reference changes the
+same root falls by more than one deviation, with nothing changed in it; so both are shown. Here a
+young man of usual size."""
+    lines = ["## Where a child's root becomes an adult's", "", told, ""]
+    lines += _head("years", "m²", "child's: mm", "adult's: mm", "Z of 34 mm: child's", "adult's")
+    for years in (15.0, 16.0, 18.0, 20.0):
+        body = body_at("male", years)
+        child = Child(
+            weight_kg=body.weight_kg,
+            length_cm=body.length_cm,
+            age_days=years * DAYS_PER_YEAR,
+            sex="male",
+        )
+        found = scores("aortic_root_mm", 34.0, child).held
+        by = {score.reference.form: score for score in found if score.z is not None}
+        both = (by["index"], by["adult root by surface"])
+        usual_mm = [f"{score.expected:.1f}" for score in both]
+        z = [f"{score.z:+.1f}" for score in both]
+        lines.append(_row(f"{years:g}", f"{body.surface_m2:.2f}", *usual_mm, *z))
     return "\n".join(lines) + "\n"
 
 

@@ -121,3 +121,14 @@ def test_a_case_takes_every_usual_size(reference: Reference, surface_m2: float, 
     value = normal(r.form, r.coefficients, r.sd, build, r.unit_factor).value(z)
     if value > 0.0:
         assert key.low <= value <= key.high
+
+
+@given(st.sampled_from(zscores.echo_items()), st.floats(0.13, 2.5), st.floats(0.2, 3.0))
+def test_the_first_reference_scores_as_echo_z(item: str, surface_m2: float, share: float) -> None:
+    """The default among the references is the one that the panel uses alone."""
+    alone = zscores.echo_z(item, 1.0, surface_m2)
+    value = share * alone.expected
+    first = next(r for r in references() if r.item == item)
+    build = Build(surface_m2=surface_m2, length_cm=100.0, age_years=5.0)
+    curve = normal(first.form, first.coefficients, first.sd, build, first.unit_factor)
+    assert curve.z(value) == pytest.approx(zscores.echo_z(item, value, surface_m2).z, abs=1e-9)
