@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from inseries.desk.band import band
     from inseries.desk.demonstration import demo
     from inseries.desk.now import now
+    from inseries.desk.outlook import look_ahead
     from inseries.desk.record import check, new
     from inseries.desk.routes import compare_routes
     from inseries.desk.verify import verify
@@ -26,6 +27,7 @@ __all__ = [
     "check",
     "compare_routes",
     "demo",
+    "look_ahead",
     "new",
     "now",
     "verify",

@@ -110,7 +110,7 @@ def _tighten() -> click.Parameter:
 
 
 def _switch_day() -> click.Parameter:
-    return _number("--switch-day", "switch_day", "Age at a primary switch, days.", "DAYS")
+    return _number("--switch-day", "switch_day", "Age at the switch, days.", "DAYS")
 
 
 def _band_mm() -> click.Parameter:
@@ -128,6 +128,16 @@ def _rank_by() -> click.Parameter:
         metavar="NAME",
         help="Order the routes by one thing, such as survivable; never a verdict.",
     )
+
+
+def _patch_share() -> click.Parameter:
+    says = "Share of the girth closed with a patch, such as 0.66; by two buttons when not given."
+    return _number("--patch-share", "patch_share", says, "SHARE")
+
+
+def _gap() -> click.Parameter:
+    says = "Gap between the cut ends of the lung artery; by usual lengths when not given."
+    return _number("--gap-mm", "gap_mm", says, "MM")
 
 
 def _page() -> click.Parameter:
@@ -156,6 +166,8 @@ _TAKEN: dict[Taken, Callable[[], click.Parameter]] = {
     "band_mm": _band_mm,
     "second_stage_day": _second_stage,
     "rank_by": _rank_by,
+    "patch_share": _patch_share,
+    "gap_mm": _gap,
 }
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -68,6 +68,10 @@ class Frame:
     def extra(self, column: int) -> Floats:
         """Further standard normals, shape (n,)."""
         return self.normals[:, len(drawn_names()) + column]
+
+    def middle(self) -> Frame:
+        """The same child with everything unknown at its middle: one draw."""
+        return replace(self, normals=np.zeros((1, self.normals.shape[1])))
 
     def at(self, year: float) -> int:
         """Place of the age looked at that lies nearest."""

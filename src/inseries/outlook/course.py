@@ -7,7 +7,7 @@ g what native wall grows. v = v_n (D_n/D)², gradient 4 v².
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,6 +15,8 @@ import numpy as np
 from inseries.outlook.materials import techniques
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from inseries.outlook.baby import Frame
     from inseries.outlook.materials import Technique
     from inseries.outlook.numbers import Floats
@@ -57,7 +59,21 @@ class SiteCourse:
     @property
     def greatest(self) -> Floats:
         """The greatest gradient of the repair: site or a branch."""
-        return np.maximum(self.site, np.maximum(self.right, self.left))
+        return np.maximum(self.site, self.branch)
+
+    @property
+    def branch(self) -> Floats:
+        """The greater gradient of the two branches."""
+        return np.maximum(self.right, self.left)
+
+    def at(self, rows: NDArray[np.int64]) -> SiteCourse:
+        """Some of the draws, each as often as it is named."""
+        taken = {
+            field.name: getattr(self, field.name)[..., rows]
+            for field in fields(self)
+            if isinstance(getattr(self, field.name), np.ndarray)
+        }
+        return replace(self, **taken)
 
 
 def gradient_mmhg(velocity_m_s: Floats, diameter_ratio: Floats) -> Floats:

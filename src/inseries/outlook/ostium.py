@@ -51,13 +51,16 @@ class Reserve:
 
     def at(self, values: Floats, narrowing_pct: Floats, factor: Floats) -> Floats:
         """One of the two tables at draws, straight between its points, shape (n,)."""
-        by_factor: Floats = np.array(
-            [np.interp(narrowing_pct, self.narrowing_pct, values[i]) for i in range(len(FACTORS))]
+        by_factor: Floats = np.stack(
+            [self._between(values[i], narrowing_pct) for i in range(len(FACTORS))]
         )
         place = np.interp(factor, FACTORS, np.arange(len(FACTORS)))
         low = np.minimum(place.astype(np.int64), len(FACTORS) - 2)
         part, draws = place - low, np.arange(factor.size)
         return (1.0 - part) * by_factor[low, draws] + part * by_factor[low + 1, draws]
+
+    def _between(self, row: Floats, narrowing_pct: Floats) -> Floats:
+        return np.asarray(np.interp(narrowing_pct, self.narrowing_pct, row), dtype=np.float64)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING, cast
 
@@ -66,6 +66,10 @@ class RootCourse:
     population: str
     sources: tuple[str, ...]
     root_mm: Floats
+
+    def at(self, rows: NDArray[np.int64]) -> RootCourse:
+        """Some of the draws, each as often as it is named."""
+        return replace(self, root_mm=self.root_mm[:, rows])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
