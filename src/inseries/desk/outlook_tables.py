@@ -9,7 +9,7 @@ from inseries.draw.window_curve import in_fives
 
 if TYPE_CHECKING:
     from inseries.base.findings import Estimate
-    from inseries.desk.outlook_result import ByRepair, CoronaryTold, OutlookResult, RootZ
+    from inseries.desk.outlook_records import ByRepair, CoronaryTold, OutlookFindings, RootZ
 
 # repairs in a few words
 SHORT = {
@@ -29,7 +29,7 @@ COURSES = {
 TABLES = {"lopez2017": "child's", "devereux2012": "adult's"}
 
 
-def tables(r: OutlookResult) -> tuple[Table, ...]:
+def tables(r: OutlookFindings) -> tuple[Table, ...]:
     """Every table, in reading order."""
     return (
         _gradients(r),
@@ -53,11 +53,11 @@ def span(e: Estimate, digits: int = 0) -> str:
     return f"{e.value:.{digits}f} ({e.low:.{digits}f} to {e.high:.{digits}f})"
 
 
-def _years(r: OutlookResult) -> tuple[float, ...]:
+def _years(r: OutlookFindings) -> tuple[float, ...]:
     return tuple(year for year in TABLE_YEARS if year > r.ages_y[0])
 
 
-def _gradients(r: OutlookResult) -> Table:
+def _gradients(r: OutlookFindings) -> Table:
     years = _years(r)
     return Table(
         title="Peak gradient above the valve, mmHg",
@@ -69,7 +69,7 @@ def _gradients(r: OutlookResult) -> Table:
     )
 
 
-def _crosses(r: OutlookResult) -> Table:
+def _crosses(r: OutlookFindings) -> Table:
     rows: list[tuple[str, ...]] = []
     limits = tuple(dict.fromkeys(each.limit_mmhg for each in r.crosses))
     found = {(each.repair, each.limit_mmhg): each for each in r.crosses}
@@ -90,7 +90,7 @@ def _plain(share: float) -> str:
     return in_fives(share).removeprefix("about ")
 
 
-def _circuit(r: OutlookResult) -> Table:
+def _circuit(r: OutlookFindings) -> Table:
     rows = tuple(
         (
             f"{SHORT[name]}, {year:g} y",
@@ -108,7 +108,7 @@ def _circuit(r: OutlookResult) -> Table:
     )
 
 
-def _branches(r: OutlookResult) -> Table:
+def _branches(r: OutlookFindings) -> Table:
     years = _years(r)
     common = (("Valve", r.valve_gradient_mmhg), ("Below the valve", r.below_valve_gradient_mmhg))
     return Table(
@@ -127,7 +127,7 @@ def _branches(r: OutlookResult) -> Table:
     )
 
 
-def _materials(r: OutlookResult) -> Table:
+def _materials(r: OutlookFindings) -> Table:
     return Table(
         title="What it is closed with: growth fraction and evidence",
         columns=("repair", "grows", "evidence"),
@@ -142,7 +142,7 @@ def _materials(r: OutlookResult) -> Table:
     )
 
 
-def _roots(r: OutlookResult) -> Table:
+def _roots(r: OutlookFindings) -> Table:
     years = _years(r)
     return Table(
         title="New aortic root, mm: published courses that disagree",
@@ -192,7 +192,7 @@ def _coronary(told: tuple[CoronaryTold, ...]) -> Table:
     )
 
 
-def _narrowings(r: OutlookResult) -> Table:
+def _narrowings(r: OutlookFindings) -> Table:
     last = max((each.age_y for each in r.coronary_by_narrowing), default=0.0)
     return Table(
         title=f"What a narrowed opening would leave at {last:g} y",
@@ -209,7 +209,7 @@ def _narrowings(r: OutlookResult) -> Table:
     )
 
 
-def _curves(r: OutlookResult) -> Table:
+def _curves(r: OutlookFindings) -> Table:
     return Table(
         title="PUBLISHED, other children: free of, by year; no part of the simulation",
         columns=("what", "at years", "in whom; who is counted", "source"),
@@ -227,7 +227,7 @@ def _curves(r: OutlookResult) -> Table:
     )
 
 
-def _rows(r: OutlookResult) -> Table:
+def _rows(r: OutlookFindings) -> Table:
     return Table(
         title="PUBLISHED, other children: lung artery, root, coronaries",
         columns=("what was found", "in whom", "why it may not hold", "source"),

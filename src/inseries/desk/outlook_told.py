@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from inseries.desk.outlook_plan import after_switch
-from inseries.desk.outlook_result import (
+from inseries.desk.outlook_records import (
     ByRepair,
     CoronaryTold,
     Crosses,
