@@ -46,7 +46,7 @@ MISSING = """## Left out
 
 Not found in print or in an open program, or not carried over: the pulmonary root at the sinuses;
 echo volumes of the right ventricle; CMR between the first week and seven months; the corrected CMR
-tables of 2020; the M-mode tables of 2000, the root tables of 2006; the spread of the ventricle by
+tables of 2020; the root tables of 2006; the spread of the ventricle by
 length (2010); limits of mass by height under nine years; blood pressure between nine and twelve
 months; heart rate, breathing and pressure past 18 years. The Pediatric Heart Network's own range of
 body surface was not read; the one here is chosen.
@@ -188,6 +188,9 @@ def usual(each: Reference) -> str:
             return f"{c[0]} + {c[1]} a + {c[2]} h{unit}"
         case "length":
             return f"{c[0]} + {c[1]} h{unit}"
+        case "table by surface" | "table by weight":
+            c, sign = each.coefficients, "b" if each.form.endswith("surface") else "kg"
+            return f"table, {c[1]:g} at {c[0]:g} {sign} to {c[-1]:g}{unit} at {c[-2]:g} {sign}"
         case _:
             return f"at most {c[0]} (h/100)^{c[1]}{unit}"
 
@@ -196,6 +199,8 @@ def spread(each: Reference) -> str:
     """The residual deviation, and of what."""
     if not each.sd:
         return "not read"
+    if each.form.startswith("table"):
+        return f"{min(each.sd):g} to {max(each.sd):g}, by row"
     if len(each.sd) == 2:
         return f"{each.sd[0]:g} + {each.sd[1]:g} √b"
     return f"{each.sd[0]:g} {each.spread_words}"

@@ -28,7 +28,7 @@ TYPED = {
     "phn2017.toml": "fdc0d6d5fa5a7e95",
     "newborn_cmr.toml": "66c4bdffaf135438",
     "echo_sizes.toml": "7c99a0b7699a9024",
-    "other_sizes.toml": "aeb6a190e8b39495",
+    "other_sizes.toml": "77d1cca0d6b02b2a",
     "pressure_by_age.toml": "c6ce315c98979fb7",
 }
 

@@ -38,7 +38,7 @@ def test_every_reference_gives_a_size_at_both_ends_of_its_range() -> None:
     for each in references():
         low, high = each.made.surface_m2 or (0.22, 1.9)
         for surface, length, years in ((low, 50.0, 0.0), (high, 176.0, each.made.ages[1])):
-            build = Build(surface_m2=surface, length_cm=length, age_years=years)
+            build = Build(surface_m2=surface, length_cm=length, age_years=years, weight_kg=3.5)
             curve = normal(each.form, each.coefficients, each.sd, build, each.unit_factor)
             assert curve.value(0.0) > 0.0
             if curve.spread is not None:
@@ -149,6 +149,7 @@ def test_methods_are_not_mixed() -> None:
     assert _sources("lv_mass_g", BOY) == ["lopez2017"]
     assert _sources("lv_mass_g", BOY, "cmr") == ["jhaveri2023"]
     assert _sources("lv_mass_g", BOY, "echo-m-mode") == ["cantinotti2014"]
+    assert "kampmann2000" in _sources("lv_wall_mm", BOY, "echo-m-mode")
     assert usual("lv_mass_g", BOY, "clinical-estimate") == ()
 
 
@@ -205,7 +206,7 @@ def test_first_reference_is_the_networks() -> None:
     """The default of every echo item is the Pediatric Heart Network's, as before."""
     echo = [item for item in items() if references_for(item)[0].made.source == "lopez2017"]
     assert len(echo) == 34
-    assert set(made()) == {each.made.source for each in references()}
+    assert set(made().values()) == {each.made for each in references()}
 
 
 def test_cmr_deviations_are_in_the_decimal_logarithm() -> None:
@@ -217,3 +218,25 @@ def test_cmr_deviations_are_in_the_decimal_logarithm() -> None:
     assert boy.expected is not None
     assert boy.high / boy.expected == pytest.approx(10 ** (2 * 0.0426))
     assert math.log10(boy.expected / boy.low) == pytest.approx(2 * 0.0426)
+
+
+@pytest.mark.parametrize(
+    ("weight", "length", "mean", "upper"),
+    [(3.5, 50.0, 2.6, 3.7), (2.0, 44.0, 2.4, 3.5)],
+)
+def test_a_printed_table_is_read_on_its_rows(
+    weight: float, length: float, mean: float, upper: float
+) -> None:
+    """The wall of the right ventricle of a newborn comes by weight, as the table prints it."""
+    child = Child(weight_kg=weight, length_cm=length, age_days=3.0, sex="female")
+    (found,) = usual("rv_wall_mm", child, "echo-m-mode")
+    assert found.expected == pytest.approx(mean)
+    assert found.high == pytest.approx(upper)
+    assert found.surface_m2 is None
+
+
+def test_a_printed_table_ends() -> None:
+    """Over four kilograms yet under a quarter of a square metre the table has no row."""
+    child = Child(weight_kg=4.4, length_cm=50.0, age_days=20.0, sex="female")
+    found = scores("rv_wall_mm", 2.6, child, "echo-m-mode")
+    assert {n.why for n in found.not_held} >= {"made from 2 to 4 kg"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass
 from math import exp, log, log10, sqrt
 from typing import Literal
@@ -17,11 +18,12 @@ SPREAD_WORDS: dict[str, str] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Build:
-    """What the forms ask of a child: surface by the reference's own formula, length, age."""
+    """What forms ask of a child: surface by the reference's formula, length, age, weight."""
 
     surface_m2: float
     length_cm: float
     age_years: float
+    weight_kg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +62,8 @@ SCALES: dict[str, Scale] = {
     "adult root by length": "plain",
     "length": "plain",
     "limit": "plain",
+    "table by surface": "plain",
+    "table by weight": "plain",
     "log": "logarithm",
     "log cubic": "logarithm",
     "power": "decimal logarithm",
@@ -117,6 +121,8 @@ def _centre(form: str, c: tuple[float, ...], build: Build) -> float:
             return c[0] + c[1] * build.age_years + c[2] * build.length_cm
         case "length":
             return c[0] + c[1] * build.length_cm
+        case "table by surface" | "table by weight":
+            return _between(c[::2], c[1::2], _place(form, build))
         case _:  # "limit"
             return c[0] * (build.length_cm / 100.0) ** c[1]
 
@@ -131,8 +137,21 @@ def _spread(form: str, c: tuple[float, ...], sd: tuple[float, ...], build: Build
             return sd[0] * build.surface_m2
         case "line in root":
             return sd[0] + sd[1] * sqrt(build.surface_m2)
+        case "table by surface" | "table by weight":
+            return _between(c[::2], sd, _place(form, build))
         case _:
             return sd[0]
+
+
+def _place(form: str, build: Build) -> float:
+    return build.surface_m2 if form == "table by surface" else build.weight_kg
+
+
+def _between(at: tuple[float, ...], values: tuple[float, ...], x: float) -> float:
+    """The value of a printed table, on the straight line between two rows, its ends held."""
+    after = min(max(bisect_right(at, x), 1), len(at) - 1)
+    share = (x - at[after - 1]) / (at[after] - at[after - 1])
+    return values[after - 1] + min(max(share, 0.0), 1.0) * (values[after] - values[after - 1])
 
 
 def _forth(scale: Scale, value: float) -> float:

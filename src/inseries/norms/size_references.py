@@ -19,7 +19,7 @@ NEWBORN_CMR = "newborn_cmr.toml"
 OTHERS = ("echo_sizes.toml", "other_sizes.toml")
 
 LINE_METHODS = ("echo-2d", "echo-m-mode")  # a length along one line: M-mode is the same method
-LENGTH_FORMS = ("length", "limit", "adult root by length")
+NO_SURFACE_FORMS = ("length", "limit", "adult root by length", "table by weight")
 Range = tuple[float, float]
 
 
@@ -35,7 +35,7 @@ class Made:
     surface : SurfaceFormula or None, formula of its body surface; None where it asks for none
     surface_read : bool, whether that formula was read, or Haycock was taken
     ages : pair of float, years
-    surface_m2, length_cm : pair of float or None, where it holds; None where no limit was read
+    surface_m2, length_cm, weight_kg : pair or None, where it holds; None where none was read
     carried_to_years : float, age to which ``carried`` items are shown past their own, said as such
     carried : tuple of str, items
     """
@@ -48,6 +48,7 @@ class Made:
     ages: Range
     surface_m2: Range | None
     length_cm: Range | None
+    weight_kg: Range | None
     carried_to_years: float
     carried: tuple[str, ...]
 
@@ -90,8 +91,8 @@ class Reference:
 
     @property
     def asks_surface(self) -> bool:
-        """Whether it asks for body surface, or for length alone."""
-        return self.form not in LENGTH_FORMS
+        """Whether it asks for body surface, or for length or weight alone."""
+        return self.form not in NO_SURFACE_FORMS
 
     @property
     def last_year(self) -> float:
@@ -211,6 +212,7 @@ def _made(row: dict[str, object]) -> Made:
         ages=ages,
         surface_m2=_range(row, "surface_m2"),
         length_cm=_range(row, "length_cm"),
+        weight_kg=_range(row, "weight_kg"),
         carried_to_years=optional(row, "carried_to_years") or ages[1],
         carried=_texts(row.get("carried", ())),
     )

@@ -245,6 +245,8 @@ def _why_not(reference: Reference, child: Child, method: str) -> str:
         return f"made from {low:g} to {high:g} years"
     if made.length_cm and not made.length_cm[0] <= child.length_cm < made.length_cm[1]:
         return f"made from {made.length_cm[0]:g} to {made.length_cm[1]:g} cm of length"
+    if made.weight_kg and not made.weight_kg[0] <= child.weight_kg <= made.weight_kg[1]:
+        return f"made from {made.weight_kg[0]:g} to {made.weight_kg[1]:g} kg"
     return _why_not_by_surface(reference, child)
 
 
@@ -265,6 +267,7 @@ def _score(reference: Reference, value: float | None, child: Child) -> Score:
         surface_m2=surface or child.surface_m2(),
         length_cm=child.length_cm,
         age_years=child.age_years,
+        weight_kg=child.weight_kg,
     )
     curve = _normal(reference, build)
     limit = reference.form == "limit"
