@@ -27,8 +27,8 @@ TYPED = {
     "cdc2000.toml": "e837b7ae063044cf",
     "phn2017.toml": "fdc0d6d5fa5a7e95",
     "newborn_cmr.toml": "66c4bdffaf135438",
-    "echo_sizes.toml": "7c99a0b7699a9024",
-    "other_sizes.toml": "77d1cca0d6b02b2a",
+    "echo_sizes.toml": "43ce1b797d70c81b",
+    "other_sizes.toml": "2f627aa9accc447f",
     "pressure_by_age.toml": "c6ce315c98979fb7",
 }
 

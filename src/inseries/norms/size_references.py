@@ -185,7 +185,7 @@ def _newborn(item: str, row: dict[str, object]) -> Reference:
 
 
 def _other(row: dict[str, object]) -> Reference:
-    source = made()[str(row["source"])]
+    source = made()[str(row["made"])]
     return Reference(
         item=str(row["of"]),
         made=source,
