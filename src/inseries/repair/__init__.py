@@ -7,7 +7,19 @@ Proven by: ``tests/rooms/test_repair_roots.py``, ``tests/rooms/test_repair_piece
 ``tests/laws/test_repair_laws.py``, ``tests/witness/test_rod_against_elastica.py``.
 """
 
-from inseries.repair.averaged import Reading, Spread, concern_weight, readings, spread_of
+from inseries.repair.averaged import (
+    Courses,
+    Doubt,
+    Reading,
+    Spread,
+    concern_weight,
+    courses,
+    estimate,
+    pooled,
+    reading_of,
+    readings,
+    spread_of,
+)
 from inseries.repair.buttons import Button, FirstCourse, button, buttons_of
 from inseries.repair.frames import SeenFrom, angle_of, clock_hour, direction, on_page
 from inseries.repair.landing import Landing, Opening, Places, Search, landings, search
@@ -36,6 +48,8 @@ from inseries.repair.roots import Root, TwoRoots, two_roots
 
 __all__ = [
     "Button",
+    "Courses",
+    "Doubt",
     "FirstCourse",
     "Join",
     "Landing",
@@ -60,7 +74,9 @@ __all__ = [
     "clock_hour",
     "code_on",
     "concern_weight",
+    "courses",
     "direction",
+    "estimate",
     "flattened",
     "forward_reach_mm",
     "join",
@@ -72,7 +88,9 @@ __all__ = [
     "on_page",
     "plausible_readings",
     "polygon_mm2",
+    "pooled",
     "read_pattern",
+    "reading_of",
     "readings",
     "search",
     "sinus_imaging",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import product
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -237,16 +238,30 @@ def _rough(button: Button, roots: TwoRoots, places: Places) -> Array:
     reach = np.maximum(chord, button.mobilised_mm)[:, None]
     first = reach * np.pad(off, ((0, 0), (0, 1)))
     last = reach * np.pad(tether_direction(np.array(button.leaves_deg), span), ((0, 0), (0, 1)))
-    bend = np.zeros(len(chord))
-    for u in LOOKED_AT:
-        slope = 6.0 * u * (1.0 - u) * span + (1.0 - u) * (1.0 - 3.0 * u) * first
-        slope += u * (3.0 * u - 2.0) * last
-        second = 6.0 * (1.0 - 2.0 * u) * span + (6.0 * u - 4.0) * first + (6.0 * u - 2.0) * last
-        square = (slope**2).sum(axis=1)
-        across = square * (second**2).sum(axis=1) - (slope * second).sum(axis=1) ** 2
-        bend = np.maximum(bend, np.sqrt(np.maximum(across, 0.0)) / np.maximum(square, 1e-6) ** 1.5)
+    bend = _greatest_bend(span, first, last)
     stretch = np.maximum(chord / button.mobilised_mm - 1.0, 0.0)
     return _cost(button, places, bend / button.kink_per_mm, stretch, np.zeros_like(turn), turn)
+
+
+def _greatest_bend(span: Array, first: Array, last: Array) -> Array:
+    """Greatest curvature of cubic curves at some of their points, shape (n,), by dot products."""
+    ends = (span, first, last)
+    dots = [[np.einsum("ni,ni->n", one, other) for other in ends] for one in ends]
+
+    def dot(one: tuple[float, ...], other: tuple[float, ...]) -> Array:
+        total = np.zeros(len(span))
+        for i, j in product(range(3), repeat=2):
+            total += one[i] * other[j] * dots[i][j]
+        return total
+
+    bend = np.zeros(len(span))
+    for u in LOOKED_AT:
+        slope = (6.0 * u * (1.0 - u), (1.0 - u) * (1.0 - 3.0 * u), u * (3.0 * u - 2.0))
+        second = (6.0 * (1.0 - 2.0 * u), 6.0 * u - 4.0, 6.0 * u - 2.0)
+        square = dot(slope, slope)
+        across = square * dot(second, second) - dot(slope, second) ** 2
+        bend = np.maximum(bend, np.sqrt(np.maximum(across, 0.0)) / np.maximum(square, 1e-6) ** 1.5)
+    return bend
 
 
 def _cost(

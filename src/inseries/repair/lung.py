@@ -12,7 +12,11 @@ from inseries.base.errors import RouteNotPossible
 from inseries.repair.numbers import number
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from inseries.repair.roots import TwoRoots
+
+    Array = NDArray[np.float64]
 
 
 class Way(StrEnum):
@@ -104,7 +108,9 @@ def forward_reach_mm(lung: LungArtery) -> float:
     return float(np.sqrt(length**2 - (lung.hilar_mm / 2.0) ** 2))
 
 
-def join(lung: LungArtery, roots: TwoRoots, way: Way) -> Join:
+def join(
+    lung: LungArtery, roots: TwoRoots, way: Way, *, measured_gap_mm: float | None = None
+) -> Join:
     """A direct join by one way: reach, gap, tension, flattening, room for the bronchus.
 
     The hila lie behind the new aorta, in line with its back wall. By the Lecompte manoeuvre the
@@ -117,10 +123,25 @@ def join(lung: LungArtery, roots: TwoRoots, way: Way) -> Join:
     lung : LungArtery
     roots : TwoRoots
     way : Way
+    measured_gap_mm : float, between the cut ends as measured at the table, in place of the computed
+
+    Raises
+    ------
+    RouteNotPossible, code ``gap_negative`` or ``branches_short``
     """
+    if measured_gap_mm is not None and not measured_gap_mm >= 0.0:
+        raise RouteNotPossible(
+            "a gap between cut ends is not negative",
+            code="gap_negative",
+            where="gap of the lung artery",
+            value=measured_gap_mm,
+            unit="mm",
+            remedy="0 mm where the ends meet or overlap.",
+        )
     reach, new = forward_reach_mm(lung), roots.pulmonary
     needed = _needed_mm(roots, way) + lung.resected_mm
     gap = needed - reach - lung.trunk_mm - lung.branch_diameter_mm / 2.0
+    gap = gap if measured_gap_mm is None else measured_gap_mm
     tension = max(0.0, gap) / (2.0 * lung.branch_mm)
     pull = _pull(lung, tension)
     bent = new.long_mm + lung.branch_diameter_mm / 2.0
@@ -189,7 +210,17 @@ def _bronchus_mm(lung: LungArtery, roots: TwoRoots, way: Way) -> float:
     hilum = back + np.array([lung.hilar_mm / 2.0, 0.0])
     middle = back - np.array([0.0, number("bronchus_behind")])
     end = middle + np.array([lung.hilar_mm / 2.0, -number("bronchus_radius")])
-    share = np.linspace(0.0, 1.0, 101)[:, None]
-    branch, bronchus = start + share * (hilum - start), middle + share * (end - middle)
-    apart = np.linalg.norm(branch[:, None] - bronchus[None], axis=2).min()
-    return float(apart - lung.branch_diameter_mm / 2.0 - number("bronchus_radius"))
+    apart = min(
+        _off_line(start, middle, end),
+        _off_line(hilum, middle, end),
+        _off_line(middle, start, hilum),
+        _off_line(end, start, hilum),
+    )
+    return apart - lung.branch_diameter_mm / 2.0 - number("bronchus_radius")
+
+
+def _off_line(point: Array, one: Array, other: Array) -> float:
+    """Distance of a point from a straight piece; two pieces that do not cross are nearest so."""
+    along = other - one
+    share = float(np.clip((point - one) @ along / (along @ along), 0.0, 1.0))
+    return float(np.hypot(*(point - one - share * along)))

@@ -77,6 +77,7 @@ class Patch:
     stitch_mm : array, shape (n, 2), closed, the line of the suture
     area_mm2, cut_mm2 : float, within the suture line, and of the whole piece
     girth_mm : float, arc of wall that the patch makes up where it is widest
+    inner_seam_mm : float or None, allowance between the legs of one piece, where there is less room
     """
 
     name: str
@@ -85,6 +86,7 @@ class Patch:
     area_mm2: float
     cut_mm2: float
     girth_mm: float
+    inner_seam_mm: float | None = None
 
 
 def missing_share(diameter_mm: float, widths_mm: tuple[float, ...]) -> float:
@@ -183,7 +185,8 @@ def trousers(
     wall : Wall, the waist; the legs hang from its foot and are part of the same cone
     widths_mm : two floats, widths of the holes
     depth_mm : float, of the holes
-    bridge_mm : float, wall left between the holes, more than two seams
+    bridge_mm : float, wall left between the holes; where it has no room for two seams, the
+        allowance between the legs is what it leaves beside a cut
 
     Raises
     ------
@@ -193,17 +196,18 @@ def trousers(
     missing_share(wall.lower_mm, (*widths_mm, bridge_mm))
     _deep_enough(widths_mm, depth_mm)
     seam = number("seam")
-    if bridge_mm <= 2.0 * seam:
+    inner = min(seam, (bridge_mm - number("slit")) / 2.0)
+    if inner < number("least_seam"):
         raise RouteNotPossible(
             "legs and their seams would overlap",
             code="bridge_narrow",
             where="wall between the holes",
             value=bridge_mm,
             unit="mm",
-            remedy=f"more than {2.0 * seam:g} mm, or two separate pieces.",
+            remedy=f"{2.0 * number('least_seam') + number('slit'):g} mm or more, or two pieces.",
         )
-    stitch = _trousers(wall, widths_mm, depth_mm, bridge_mm, 0.0)
-    outline = _trousers(wall, widths_mm, depth_mm, bridge_mm, seam)
+    stitch = _trousers(wall, widths_mm, depth_mm, bridge_mm, 0.0, 0.0)
+    outline = _trousers(wall, widths_mm, depth_mm, bridge_mm, seam, inner)
     waist = wall.area_mm2(girth, 0.0, wall.height_mm)
     return Patch(
         name="one piece",
@@ -212,6 +216,7 @@ def trousers(
         area_mm2=waist + sum(_leg_area(wall, width, depth_mm) for width in widths_mm),
         cut_mm2=polygon_mm2(outline),
         girth_mm=girth,
+        inner_seam_mm=inner,
     )
 
 
@@ -225,12 +230,18 @@ def _leg_area(wall: Wall, width: float, depth: float) -> float:
 
 
 def _trousers(
-    wall: Wall, widths: tuple[float, float], depth: float, bridge: float, seam: float
+    wall: Wall,
+    widths: tuple[float, float],
+    depth: float,
+    bridge: float,
+    seam: float,
+    inner_seam: float,
 ) -> Array:
     half = (sum(widths) + bridge) / 2.0
-    left, right = -half + widths[0] / 2.0, half - widths[1] / 2.0
-    wide = [width + 2.0 * seam for width in widths]
-    crotch, top = -seam, wall.height_mm + seam
+    off = (seam - inner_seam) / 2.0
+    left, right = -half + widths[0] / 2.0 - off, half - widths[1] / 2.0 + off
+    wide = [width + seam + inner_seam for width in widths]
+    crotch, top = -inner_seam, wall.height_mm + seam
     first = _u_shape(left, wide[0], depth + seam, crotch)
     second = _u_shape(right, wide[1], depth + seam, crotch)
     inner = _line((left + wide[0] / 2.0, crotch), (right - wide[1] / 2.0, crotch))

@@ -9,6 +9,7 @@ finds the least bending whose ends meet; many rods are solved abreast.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -69,15 +70,26 @@ class _Basis:
     weight: Array
     wave: Array  # shape (q, k)
     slope: Array
+    both_waves: Array  # weighted products of two columns, shape (q, k * k)
+    both_slopes: Array
+    slope_wave: Array
 
 
 def _basis(at: Array, weight: Array) -> _Basis:
     phase: Array = np.pi * np.arange(1, WAVES + 1, dtype=np.float64)
     angle: Array = at[:, None] * phase
     slope: Array = np.asarray(phase * np.cos(angle), dtype=np.float64)
-    return _Basis(at, weight, np.asarray(np.sin(angle), dtype=np.float64), slope)
+    wave: Array = np.asarray(np.sin(angle), dtype=np.float64)
+
+    def products(one: Array, other: Array) -> Array:
+        return (weight[:, None, None] * one[:, :, None] * other[:, None, :]).reshape(len(at), -1)
+
+    return _Basis(
+        at, weight, wave, slope, products(wave, wave), products(slope, slope), products(slope, wave)
+    )
 
 
+@cache
 def _gauss() -> _Basis:
     nodes, weights = np.polynomial.legendre.leggauss(POINTS)
     return _basis((nodes + 1.0) / 2.0, weights / 2.0)
@@ -181,13 +193,20 @@ def _slopes(azimuth: Array, elevation: Array) -> tuple[Array, Array, Array, Arra
     return by_a, by_e, by_aa, by_ae, -_tangent(azimuth, elevation)
 
 
+def _first_slopes(azimuth: Array, elevation: Array) -> tuple[Array, Array]:
+    """First derivatives of the tangent alone."""
+    sa, ca, se, ce = np.sin(azimuth), np.cos(azimuth), np.sin(elevation), np.cos(elevation)
+    by_a = np.stack([ce * ca, -ce * sa, np.zeros_like(sa)], axis=-1)
+    return by_a, np.stack([-se * sa, -se * ca, ce], axis=-1)
+
+
 def _reach(state: _State, basis: _Basis) -> tuple[Array, Array]:
     """Mean tangent, shape (n, 3), and its derivative by the waves, shape (n, 3, 2k)."""
     azimuth, elevation, *_ = state.angles(basis)
-    by_a, by_e, *_ = _slopes(azimuth, elevation)
-    mean = np.einsum("nqi,q->ni", _tangent(azimuth, elevation), basis.weight)
+    by_a, by_e = _first_slopes(azimuth, elevation)
+    mean = basis.weight @ _tangent(azimuth, elevation)
     weighted = basis.weight[:, None] * basis.wave
-    jac = [np.einsum("nqi,qk->nik", by, weighted) for by in (by_a, by_e)]
+    jac = [by.transpose(0, 2, 1) @ weighted for by in (by_a, by_e)]
     return mean, np.concatenate(jac, axis=2)
 
 
@@ -240,7 +259,7 @@ def _newton(state: _State, basis: _Basis, force: Array, *, exact: bool) -> tuple
     use = force if exact else np.zeros_like(force)
 
     def along(derivative: Array) -> Array:
-        return -length * np.einsum("nqi,ni->nq", derivative, use)
+        return -length * (derivative @ use[:, :, None])[..., 0]
 
     bent = (rise**2 + (ce * turn) ** 2) @ basis.weight
     gradient = np.concatenate(
@@ -271,15 +290,12 @@ def _square(
     basis: _Basis, both_waves: Array, both_slopes: Array | None, slope_wave: Array | None = None
 ) -> Array:
     """Second derivatives by two sets of waves, shape (n, k, k)."""
-    weight = basis.weight
-    found = np.einsum("qk,nq,ql->nkl", basis.wave, both_waves * weight, basis.wave, optimize=True)
+    found = both_waves @ basis.both_waves
     if both_slopes is not None:
-        weighted = both_slopes * weight
-        found += np.einsum("qk,nq,ql->nkl", basis.slope, weighted, basis.slope, optimize=True)
+        found = found + both_slopes @ basis.both_slopes
     if slope_wave is not None:
-        weighted = slope_wave * weight
-        found += np.einsum("qk,nq,ql->nkl", basis.slope, weighted, basis.wave, optimize=True)
-    return found
+        found = found + slope_wave @ basis.slope_wave
+    return found.reshape(-1, WAVES, WAVES)
 
 
 def _assembled(
