@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from itertools import product
+from itertools import combinations_with_replacement
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -245,13 +245,15 @@ def _rough(button: Button, roots: TwoRoots, places: Places) -> Array:
 
 def _greatest_bend(span: Array, first: Array, last: Array) -> Array:
     """Greatest curvature of cubic curves at some of their points, shape (n,), by dot products."""
-    ends = (span, first, last)
-    dots = [[np.einsum("ni,ni->n", one, other) for other in ends] for one in ends]
+    pairs = tuple(combinations_with_replacement(range(3), 2))
+    ends = (span.T.copy(), first.T.copy(), last.T.copy())
+    dots = [(ends[i] * ends[j]).sum(axis=0) for i, j in pairs]
 
     def dot(one: tuple[float, ...], other: tuple[float, ...]) -> Array:
         total = np.zeros(len(span))
-        for i, j in product(range(3), repeat=2):
-            total += one[i] * other[j] * dots[i][j]
+        for (i, j), value in zip(pairs, dots, strict=True):
+            both = one[i] * other[j] + (one[j] * other[i] if i != j else 0.0)
+            total += both * value
         return total
 
     bend = np.zeros(len(span))

@@ -34,7 +34,7 @@ SEED = 0.35
 # chosen: turns beyond which the other way round is tried too; short vessels make no loop
 BOTH_WAYS_DEG = 120.0
 # chosen: a step so short that the search is over, radians
-SETTLED = 1e-7
+SETTLED = 1e-5
 # chosen: ends that meet to a hundredth of a millimetre
 MEETS_MM = 0.01
 # chosen: small weight that keeps the first steps regular
@@ -149,25 +149,36 @@ def solve_rods(
     least = np.full(len(free_mm), np.inf)
     tries = ((0.0, 1.0), (0.0, -1.0), (1.0, 1.0)) if both_sides else ((0.0, 1.0),)
     for way, side in tries:
-        state = _start(span_mm, first, last, free_mm, axial, way=way, side=side)
+        rows = np.arange(len(free_mm)) if way == 0.0 else np.flatnonzero(_far(first, last))
+        ends = (each[rows] for each in (span_mm, first, last, free_mm, axial))
+        state = _start(*ends, way=way, side=side)
         _close(state)
         _relax(state)
         energy = _energy(state)
-        better = energy < least
-        least = np.where(better, energy, least)
-        best = state if best is None else _picked(better, state, best)
+        better = energy < least[rows]
+        least[rows[better]] = energy[better]
+        best = state if best is None else _picked(best, state, rows, better)
     if best is None:  # pragma: no cover - the loop above is never empty
         raise AssertionError
     return _told(best)
 
 
+def _turn(first: Array, last: Array) -> Array:
+    """How far the azimuth turns from one end to the other, the shorter way, radians."""
+    begin, end = np.arctan2(first[:, 0], first[:, 1]), np.arctan2(last[:, 0], last[:, 1])
+    return np.deg2rad(turned(np.rad2deg(end - begin)))
+
+
+def _far(first: Array, last: Array) -> NDArray[np.bool_]:
+    """Rods that turn so far that the other way round may bend less."""
+    return np.abs(_turn(first, last)) > np.deg2rad(BOTH_WAYS_DEG)
+
+
 def _start(
     span: Array, first: Array, last: Array, free: Array, axial: Array, *, way: float, side: float
 ) -> _State:
-    begin, end = np.arctan2(first[:, 0], first[:, 1]), np.arctan2(last[:, 0], last[:, 1])
-    turn = np.deg2rad(turned(np.rad2deg(end - begin)))
-    far = np.abs(turn) > np.deg2rad(BOTH_WAYS_DEG)
-    round_about = np.where(turn >= 0.0, -1.0, 1.0) * far * way * np.deg2rad(TURN)
+    begin, turn = np.arctan2(first[:, 0], first[:, 1]), _turn(first, last)
+    round_about = np.where(turn >= 0.0, -1.0, 1.0) * way * np.deg2rad(TURN)
     elevation = [np.arctan2(v[:, 2], np.hypot(v[:, 0], v[:, 1])) for v in (first, last)]
     waves = np.zeros((len(free), 2 * WAVES))
     waves[:, 1] = side * SEED
@@ -221,7 +232,7 @@ def _close(state: _State) -> None:
         pull = np.linalg.solve(slope @ slope.transpose(0, 2, 1) + damp, miss[..., None])
         step = (slope.transpose(0, 2, 1) @ pull)[..., 0]
         state.waves += _short(step)
-        if np.abs(step).max(initial=0.0) < SETTLED:
+        if not step.size or np.abs(step).max() < SETTLED:
             return
 
 
@@ -233,6 +244,8 @@ def _short(step: Array) -> Array:
 def _relax(state: _State) -> None:
     """Newton's method on bending and stretch under the condition that the ends meet."""
     basis = _gauss()
+    if not len(state.free):
+        return
     force = np.zeros((len(state.free), 3))
     for number in range(CONVEX + EXACT):
         matrix, right = _newton(state, basis, force, exact=number >= CONVEX)
@@ -246,7 +259,7 @@ def _relax(state: _State) -> None:
             state.length + share[:, 0] * answer[:, unknown], 0.5 * state.length
         )
         force += share * (answer[:, unknown + 1 :] - force)
-        if number >= CONVEX and np.quantile(size, 0.98) < SETTLED:
+        if number >= CONVEX and np.quantile(size, 0.9) < SETTLED:
             return
 
 
@@ -349,18 +362,16 @@ def _energy(state: _State) -> Array:
     return np.where((_miss(state, basis) < MEETS_MM) & np.isfinite(energy), energy, np.inf)
 
 
-def _picked(better: NDArray[np.bool_], new: _State, old: _State) -> _State:
-    def pick(a: Array, b: Array) -> Array:
-        return np.where(better.reshape((-1,) + (1,) * (a.ndim - 1)), a, b)
-
-    return _State(
-        pick(new.ends, old.ends),
-        new.span,
-        new.free,
-        new.axial,
-        pick(new.waves, old.waves),
-        pick(new.length, old.length),
-    )
+def _picked(old: _State, new: _State, rows: NDArray[np.int_], better: NDArray[np.bool_]) -> _State:
+    """The old shapes, with those rows replaced that bend less in the new."""
+    at = rows[better]
+    for kept, found in (
+        (old.ends, new.ends),
+        (old.waves, new.waves),
+        (old.length, new.length),
+    ):
+        kept[at] = found[better]
+    return old
 
 
 def _told(state: _State) -> Rods:
