@@ -196,6 +196,7 @@ def _picture(record: Case, today: Narrowed, readings: Readings, body: Body) -> L
 
 def _sources(result: NowResult) -> tuple[str, ...]:
     norms = [row.z_reference for row in result.panel if row.z_reference]
+    norms += [other.reference for row in result.panel for other in row.z_others]
     return tuple(
         dict.fromkeys([*norms, "arts1991", "jhaveri2023", "kent2007", "ozgur2014", *BLOOD])
     )
@@ -210,11 +211,20 @@ def _panel_table(rows: tuple[PanelRow, ...]) -> Table:
                 row.what,
                 row.text,
                 row.method,
-                f"{round(row.z, 1) + 0.0:+.1f}" if row.z is not None else f"none: {row.z_reason}",
+                _z_words(row),
             )
             for row in rows
         ),
     )
+
+
+def _z_words(row: PanelRow) -> str:
+    """The first reference's Z, and where others hold the lowest and highest of them all."""
+    if row.z is None:
+        return f"none: {row.z_reason}"
+    told = sorted([row.z, *(other.z for other in row.z_others if other.z is not None)])
+    first, low, high = (f"{round(z, 1) + 0.0:+.1f}" for z in (row.z, told[0], told[-1]))
+    return f"{first} ({low} to {high} by {len(told)} references)" if len(told) > 1 else first
 
 
 def _threshold_table(rows: tuple[PanelRow, ...]) -> Table:

@@ -10,7 +10,7 @@ from inseries.base.errors import NormsError
 from inseries.base.findings import Estimate
 from inseries.case.record import Case, Method, Value
 from inseries.case.words import method_words
-from inseries.desk.sizes import Size, sizes
+from inseries.desk.sizes import Size, SizeZ, sizes
 from inseries.norms.surface import body_surface_m2
 from inseries.norms.thresholds import thresholds
 from inseries.norms.zscores import echo_z
@@ -46,6 +46,7 @@ class PanelRow:
     text : value as printed
     method : how it was measured, or ``computed``
     z, z_reference, z_reason : Z against the same method, its source, or why there is none
+    z_others : what further references of the same method say, never averaged
     thresholds : each with its population and method
     """
 
@@ -58,6 +59,7 @@ class PanelRow:
     z_reference: str | None
     z_reason: str | None
     thresholds: tuple[str, ...]
+    z_others: tuple[SizeZ, ...] = ()
 
 
 def panel(case: Case, now: Readouts) -> tuple[PanelRow, ...]:
@@ -100,6 +102,7 @@ def _sized(
         z_reference=size.reference if size else None,
         z_reason=size.reason if size else NO_REFERENCE,
         thresholds=_thresholds(name),
+        z_others=size.others if size else (),
     )
 
 
