@@ -29,12 +29,14 @@ class Piece:
     ----------
     name, note : str, as printed below it
     cut_mm, stitch_mm : tuple of (x, y), mm, y upward; the line to cut, the line of the suture
+    marks_mm : tuple of lines, where the piece meets a mark of the wall
     """
 
     name: str
     note: str
     cut_mm: Points
     stitch_mm: Points
+    marks_mm: tuple[Points, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,11 +46,13 @@ class PatchSheet:
     Attributes
     ----------
     title : str
+    notes : tuple of str, lines beneath the title
     pieces : tuple of Piece, beside one another
     figure_id : str
     """
 
     title: str
+    notes: tuple[str, ...] = ()
     pieces: tuple[Piece, ...]
     figure_id: str
 
@@ -71,10 +75,14 @@ def patch_sheet_svg(view: PatchSheet) -> str:
     sheet = Sheet(view.figure_id, SHEET_WIDE)
     sheet.text(0.0, LINE, view.title, size=LETTER * 1.2, face="Bold")
     sheet.text(0.0, 2.0 * LINE, "Planning only, trim in theatre.", size=LETTER, face="Bold")
-    words = "Whole line: cut. Dashed line: suture. Side up: outer side of the vessel."
+    words = "Whole line: cut. Dashed line: suture. Tick: middle. Side up: outer side of the vessel."
     sheet.text(0.0, 3.0 * LINE, words, size=LETTER, fill=QUIET)
-    _check(sheet, 4.0 * LINE)
-    low = _pieces(sheet, view.pieces, 4.0 * LINE + SQUARE + SPACE)
+    top = 4.0 * LINE
+    for note in view.notes:
+        sheet.text(0.0, top, note, size=LETTER)
+        top += LINE
+    _check(sheet, top)
+    low = _pieces(sheet, view.pieces, top + SQUARE + SPACE)
     names = ", ".join(f"{piece.name}: {piece.note}" for piece in view.pieces)
     return sheet.finish(low, view.title, f"Planning only, trim in theatre. True size. {names}")
 
@@ -95,8 +103,19 @@ def _check(sheet: Sheet, top: float) -> None:
     sheet.close_group()
 
 
-def _pieces(sheet: Sheet, pieces: tuple[Piece, ...], top: float) -> float:
-    """Draws the pieces side by side, in rows; gives where they end, mm."""
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One piece on the sheet: its left edge, its upper and lower edge, mm from the top left."""
+
+    piece: Piece
+    left: float
+    top: float
+    low: float
+
+
+def laid_out(pieces: tuple[Piece, ...], top: float) -> tuple[Laid, ...]:
+    """The pieces side by side, in rows, as the page and the exchanged drawing both have them."""
+    found: list[Laid] = []
     left, row, low = 0.0, top, top
     for piece in pieces:
         xs, ys = zip(*piece.cut_mm, strict=True)
@@ -105,11 +124,21 @@ def _pieces(sheet: Sheet, pieces: tuple[Piece, ...], top: float) -> float:
             left, row = 0.0, low + SPACE
         low = max(low, row + high + 3.0 * LINE)
         _fits(left + wide, low, piece.name)
-        _piece(sheet, piece, left - min(xs) + CUT, row + max(ys))
-        sheet.text(left, row + high + LINE, piece.name, size=LETTER, face="Bold")
-        sheet.text(left, row + high + 2.0 * LINE, piece.note, size=LETTER)
+        found.append(Laid(piece, left, row, row + high))
         left += max(wide, COLUMN) + SPACE
-    return low
+    return tuple(found)
+
+
+def _pieces(sheet: Sheet, pieces: tuple[Piece, ...], top: float) -> float:
+    """Draws the pieces; gives where they end, mm."""
+    laid = laid_out(pieces, top)
+    for each in laid:
+        piece = each.piece
+        xs, ys = zip(*piece.cut_mm, strict=True)
+        _piece(sheet, piece, each.left - min(xs) + CUT, each.top + max(ys))
+        sheet.text(each.left, each.low + LINE, piece.name, size=LETTER, face="Bold")
+        sheet.text(each.left, each.low + 2.0 * LINE, piece.note, size=LETTER)
+    return max(each.low for each in laid) + 3.0 * LINE
 
 
 def _piece(sheet: Sheet, piece: Piece, x: float, y: float) -> None:
@@ -120,6 +149,9 @@ def _piece(sheet: Sheet, piece: Piece, x: float, y: float) -> None:
         width = STITCH if dashes else CUT
         sheet.add("path", d=line, fill="none", stroke=INK, stroke_width=width, **looks)
         sheet.close_group()
+    for mark in piece.marks_mm:
+        line = through([(x + px, y - py) for px, py in mark])
+        sheet.add("path", d=line, fill="none", stroke=INK, stroke_width=STITCH)
 
 
 def _fits(right: float, low: float, name: str) -> None:

@@ -108,7 +108,13 @@ def repair_plan_svg(view: RepairPlan) -> str:
     -------
     str, SVG; all lengths in one scale, told by a bar; signs differ by shape as well as colour
     """
-    sheet, frame = Sheet(view.figure_id, WIDE), _frame(view)
+    sheet = Sheet(view.figure_id, WIDE)
+    return sheet.finish(draw_plan(sheet, view), view.title, spoken_plan(view))
+
+
+def draw_plan(sheet: Sheet, view: RepairPlan) -> float:
+    """Draws the section from the top of a sheet; gives where it ends."""
+    frame = _frame(view)
     sheet.text(MARGIN, 26.0, view.title, size=LETTER * 1.2, face="Bold")
     for i, words in enumerate(view.seen_from.replace(": ", ":\n").splitlines()):
         sheet.text(MARGIN, 48.0 + 19.0 * i, words, size=LETTER, fill=QUIET)
@@ -120,7 +126,7 @@ def repair_plan_svg(view: RepairPlan) -> str:
                   stroke_dasharray="2 4")  # fmt: skip
     for move in view.moves:
         _move(sheet, frame, move)
-    return sheet.finish(_legend(sheet, frame, view), view.title, _spoken(view))
+    return _legend(sheet, frame, view)
 
 
 def _frame(view: RepairPlan) -> _Frame:
@@ -186,7 +192,8 @@ def _legend(sheet: Sheet, frame: _Frame, view: RepairPlan) -> float:
     return y + MARGIN
 
 
-def _spoken(view: RepairPlan) -> str:
+def spoken_plan(view: RepairPlan) -> str:
+    """The section in words."""
     return " ".join([view.seen_from, *(f"{m.name}: {m.note}." for m in view.moves)])
 
 

@@ -42,7 +42,16 @@ from inseries.repair.lung import (
 )
 from inseries.repair.mismatch import Mismatch, mismatch
 from inseries.repair.numbers import number, spread
-from inseries.repair.patch import Patch, Wall, legs, missing_share, polygon_mm2, trousers
+from inseries.repair.patch import (
+    Patch,
+    Wall,
+    legs,
+    missing_share,
+    polygon_mm2,
+    trousers,
+    trousers_mm2,
+    u_area_mm2,
+)
 from inseries.repair.rod import Rods, solve_rods
 from inseries.repair.roots import Root, TwoRoots, two_roots
 
@@ -99,6 +108,8 @@ __all__ = [
     "spread",
     "spread_of",
     "trousers",
+    "trousers_mm2",
     "two_roots",
+    "u_area_mm2",
     "usual_lung_artery",
 ]

@@ -208,16 +208,23 @@ def trousers(
         )
     stitch = _trousers(wall, widths_mm, depth_mm, bridge_mm, 0.0, 0.0)
     outline = _trousers(wall, widths_mm, depth_mm, bridge_mm, seam, inner)
-    waist = wall.area_mm2(girth, 0.0, wall.height_mm)
     return Patch(
         name="one piece",
         outline_mm=outline,
         stitch_mm=stitch,
-        area_mm2=waist + sum(_leg_area(wall, width, depth_mm) for width in widths_mm),
+        area_mm2=trousers_mm2(wall, widths_mm, depth_mm, bridge_mm),
         cut_mm2=polygon_mm2(outline),
         girth_mm=girth,
         inner_seam_mm=inner,
     )
+
+
+def trousers_mm2(
+    wall: Wall, widths_mm: tuple[float, float], depth_mm: float, bridge_mm: float
+) -> float:
+    """Area of one piece within its suture, closed form, mm²; arguments as of ``trousers``."""
+    waist = wall.area_mm2(sum(widths_mm) + bridge_mm, 0.0, wall.height_mm)
+    return waist + sum(_leg_area(wall, width, depth_mm) for width in widths_mm)
 
 
 def _leg_area(wall: Wall, width: float, depth: float) -> float:
