@@ -161,7 +161,7 @@ def _result(record: Case, plan: Plan, pressing: Urgency, found: Ahead) -> Outloo
         coronary_by_narrowing=narrowings_told(plan, found),
         published=published_curves(),
         published_rows=tuple(published(row) for topic in TOPICS for row in rows_on(topic)),
-        effective_draws_by_repair=found.effective,
+        effective_draws=found.effective,
         sentences=(),
         picture=outlook_view(plan, found),
     )

@@ -178,6 +178,7 @@ class OutlookFindings:
     leak : published only; nothing of it is simulated
     coronary_flow_reserve, coronary_by_narrowing : by the circuit's coronary bed
     published, published_rows : beside the simulation and no part of it
+    effective_draws : draws that count once later readings are in, by repair and course of the root
     page : file that the printed page was written to, empty where none was asked for
     """
 
@@ -213,7 +214,7 @@ class OutlookFindings:
     coronary_by_narrowing: tuple[NarrowingTold, ...]
     published: tuple[PublishedCurve, ...]
     published_rows: tuple[Published, ...]
-    effective_draws_by_repair: Mapping[str, float]
+    effective_draws: Mapping[str, float]
     sentences: tuple[str, ...]
     picture: OutlookView
     page: str = ""

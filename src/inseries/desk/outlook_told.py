@@ -49,7 +49,7 @@ if TYPE_CHECKING:
 LIMITS_MMHG = (36.0, 50.0, 64.0)
 # chosen: ages of the whole circuit, years, and how many draws of each repair run in it
 CIRCUIT_YEARS = (1.0, 5.0, 18.0, 40.0)
-CIRCUIT_DRAWS = 24
+CIRCUIT_DRAWS = 16
 # chosen: a body that has grown up, years
 GROWN_YEARS = 18.0
 # common practice: limits in adults with chest pain, by flow and by pressure wire; neither was found
@@ -66,7 +66,7 @@ class Ahead:
     Parameters
     ----------
     courses : repairs, each narrowed by later readings
-    effective : draws that count by repair once later readings are in
+    effective : draws that count, by repair and by course of the root, once later readings are in
     ventricles : by repair, by age of the circuit
     roots, references, ostia : root by published courses, its tables, the coronary opening
     """
@@ -84,13 +84,14 @@ def ahead(case: Case, plan: Plan, seed: int) -> Ahead:
     frame = plan.frame
     free = site_courses(frame, plan.start, plan.tension)
     courses, effective = _narrowed(case, plan, free)
+    roots, by_root = _roots(case, plan)
     traits = drawn(min(CIRCUIT_DRAWS, frame.draws), seed, case.digest, "outlook circuit")
     years = tuple(year for year in CIRCUIT_YEARS if year > frame.years[0])
     return Ahead(
         courses=courses,
-        effective=effective,
+        effective={**effective, **by_root},
         ventricles=ventricle_at(frame, courses, years, traits),
-        roots=_roots(case, plan),
+        roots=roots,
         references=root_references(frame),
         ostia=ostium_course(frame),
     )
@@ -127,19 +128,21 @@ def _on(plan: Plan, by_age: Floats, age_days: float) -> Floats:
     return by_age[low] + (place - low) * (by_age[low + 1] - by_age[low])
 
 
-def _roots(case: Case, plan: Plan) -> tuple[RootCourse, ...]:
+def _roots(case: Case, plan: Plan) -> tuple[tuple[RootCourse, ...], dict[str, float]]:
     """Each course's draws weighed by roots read after the operation."""
     seen = after_switch(case, plan, "neoaortic_root_mm")
     free = root_courses(plan.frame, plan.start)
     if not seen:
-        return free
+        return free, {}
     kept: list[RootCourse] = []
+    effective: dict[str, float] = {}
     for each in free:
         predicted = np.array([_on(plan, each.root_mm, value.age_days) for value in seen])
         sds = np.array([value.sd or ROOT_SD_MM for value in seen])
-        rows, _ = rows_by(predicted, np.array([value.number for value in seen]), sds)
+        rows, count = rows_by(predicted, np.array([value.number for value in seen]), sds)
         kept.append(each.at(rows))
-    return tuple(kept)
+        effective[each.name] = round(count, 1)
+    return tuple(kept), effective
 
 
 def by_age(values: Floats, unit: str) -> tuple[Estimate, ...]:

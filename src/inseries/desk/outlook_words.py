@@ -93,11 +93,11 @@ def cautions(plan: Plan, r: OutlookResult) -> tuple[Caution, ...]:
         found.append("No weight was read that a growth standard holds: a usual body was taken.")
     if not r.measured:
         found.append("No root, annulus or branch was measured in this baby: usual sizes are taken.")
-    few = [name for name, count in r.effective_draws_by_repair.items() if count < FEW]
+    few = [name for name, count in r.effective_draws.items() if count < FEW]
     if few:
         found.append(
-            "Velocities read after the operation fit few draws of some repairs; their intervals "
-            "are rough."
+            "What was read after the operation fits few draws of some repairs or courses; their "
+            "intervals are rough."
         )
     if plan.start.patch_share > WHOLE:
         found.append("Most of the ring is patch: hardly any native wall is left to grow.")

@@ -12,9 +12,9 @@ if TYPE_CHECKING:
     from inseries.draw.outlook_view import AgeLine, OutlookView
 
 SMALL = 13.0  # chosen: small text
-FIELD = 120.0  # chosen: height of a small field
-TALL = 170.0  # chosen: height of the lower fields
-ROW = 37.0  # chosen: height of a published series
+FIELD = 88.0  # chosen: height of a small field
+TALL = 150.0  # chosen: height of the lower fields
+ROW = 33.5  # chosen: height of a published series
 LABELS = 34.0  # chosen: room left of a field for its numbers
 LIMITS = (36.0, 50.0, 64.0)  # common practice: 3, 3.5 and 4 m/s
 MOST_MMHG = 80.0  # chosen: top of the fields of gradient
@@ -67,20 +67,20 @@ def root_field(sheet: Sheet, view: OutlookView, left: float, right: float, top: 
 
 def published_field(sheet: Sheet, view: OutlookView, left: float, right: float, top: float) -> None:
     """Published series: each with its printed years and shares, in a frame of its own."""
-    height = TALL + 88
+    height = TALL + 92
     sheet.add("rect", x=left, y=top - 4, width=right - left, height=height, fill="#ffffff",
               stroke=FRAME, stroke_width=1.6, stroke_dasharray="6 3")  # fmt: skip
     words = "PUBLISHED, in other children, by years"
     sheet.text(left + 10, top + 16, words, size=15, face="Bold", fill=FRAME)
     for i, series in enumerate(view.published):
-        y = top + 44 + ROW * i
+        y = top + 42 + ROW * i
         sheet.text(
             left + 10, y, shortened(series.name, SMALL + 1, right - left - 20), size=SMALL + 1
         )
-        told = "    ".join(
+        told = " · ".join(
             f"{year:g} y {pct:g} %" for year, pct in zip(series.years, series.pct, strict=True)
         )
-        sheet.text(left + 24, y + 16, told, size=SMALL + 1, face="Bold", fill=FRAME)
+        sheet.text(left + 24, y + 15, told, size=SMALL + 1, face="Bold", fill=FRAME)
 
 
 def _axes(

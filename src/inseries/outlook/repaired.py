@@ -22,7 +22,7 @@ from inseries.norms.pressure import heart_rate_per_min
 from inseries.norms.vitals import pressures_for
 from inseries.outlook.course import beyond_usual_area
 from inseries.outlook.numbers import number
-from inseries.prior.baby import Baby, Sensed
+from inseries.prior.baby import Baby
 from inseries.prior.plain import plain_story
 from inseries.prior.story import Story, Track, constant
 from inseries.prior.traits import Traits
@@ -33,6 +33,8 @@ from inseries.routes import (
 )
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from inseries.circuit.network import Circuit
     from inseries.circuit.readouts import Readings
     from inseries.course.laws import Law
@@ -41,12 +43,14 @@ if TYPE_CHECKING:
     from inseries.outlook.numbers import Floats
 
 # chosen: at the first age, and from there to each later one; mass is then within 5 % of its rest
-STEPS_FIRST, STEPS_ON = 5, 3
-# chosen: the branches of the lung artery empty within hundredths of a second: at 200 steps of a
-# beat right ventricular pressure is within 0.1 mmHg of that at 260; at 100 no beat settles
-STEPS_OF_A_BEAT = 200
+STEPS_FIRST, STEPS_ON = 6, 4
+# chosen: the branches of the lung artery empty within hundredths of a second, faster where lung
+# resistance is low: at 200 steps of a beat some draws run wild, from 300 on none of them did
+STEPS_OF_A_BEAT = 320
 # chosen: pseudo-time of one step, days, by whether the wall gains, loses, or changes its cavity
-GAIN_DAYS, LOSS_DAYS, CAVITY_DAYS = 0.8, 25.0, 1.5
+GAIN_DAYS, LOSS_DAYS, CAVITY_DAYS = 0.8, 35.0, 1.5
+# derived: area over the usual one at which 4 mmHg become about 120
+LEAST_RATIO = 0.18
 # chosen: largest change of one step, as ln
 MOST_STEP = 0.25
 # chosen: share of its way that the contractile state goes in one step
@@ -184,12 +188,15 @@ def ventricle_at(
     """
     members = traits.members
     baby = grown(frame, _repeated(traits, len(courses)))
-    walls = usual_walls(baby, years[0])
+    load = _expected_mmhg(frame, courses, members, years[0])
+    walls = _with_right(usual_walls(baby, years[0]), load / UNLOADED_MMHG)
     found: list[tuple[Ventricle, ...]] = []
     before = years[0]
     for place, year in enumerate(years):
         if place:
-            walls = _carried(baby, walls, before, year)
+            more = _expected_mmhg(frame, courses, members, year)
+            walls = _with_right(_carried(baby, walls, before, year), more / load)
+            load = more
         _narrow(baby, frame, courses, members, year)
         walls, readings = _at_rest(baby, walls, year, STEPS_ON if place else STEPS_FIRST)
         found.append(_read(baby, readings, walls, year, len(courses)))
@@ -208,7 +215,8 @@ def _narrow(
     at = frame.at(year)
 
     def sizes(usual: str, ratios: list[Floats]) -> Floats:
-        area = beyond_usual_area(np.concatenate([ratio[at, :members] for ratio in ratios]))
+        ratio = np.concatenate([each[at, :members] for each in ratios])
+        area = beyond_usual_area(np.maximum(ratio, LEAST_RATIO))
         return float(frame.usual_mm(usual)[at]) * np.sqrt(area)
 
     baby.site_mm = sizes("pulmonary_trunk_mm", [each.area_ratio for each in courses])
@@ -237,8 +245,24 @@ def usual_walls(baby: Grown, year: float) -> Walls:
     )
 
 
-# chosen: start of a search only: a right ventricle that no longer carries the body
-AFTER_SWITCH = 0.5
+# chosen: starts of a search only: share of a right ventricle's mass at birth that is left once it
+# no longer carries the body, and its pressure without any narrow place, mmHg
+AFTER_SWITCH, UNLOADED_MMHG = 0.9, 28.0
+# chosen: no right ventricle bears more for years; narrower places run as this narrow, mmHg
+MOST_MMHG = 120.0
+
+
+def _expected_mmhg(
+    frame: Frame, courses: tuple[SiteCourse, ...], members: int, year: float
+) -> Floats:
+    """Rough right ventricular pressure by the edge law, where a search for the wall starts."""
+    at = frame.at(year)
+    added = np.concatenate([each.greatest[at, :members] for each in courses])
+    return UNLOADED_MMHG + np.minimum(added, MOST_MMHG)
+
+
+def _with_right(walls: Walls, factor: Floats) -> Walls:
+    return Walls(left=walls.left, right=replace(walls.right, mass_g=walls.right.mass_g * factor))
 
 
 def _carried(baby: Grown, walls: Walls, before: float, year: float) -> Walls:
@@ -264,21 +288,43 @@ def _at_rest(baby: Grown, walls: Walls, year: float, steps: int) -> tuple[Walls,
     law = _law_of(baby, age)
     sensed = baby.beat(age, walls)
     for _ in range(steps):
+        settled = sound(sensed.readings)
         walls = Walls(
-            left=_stepped(baby, law, walls.left, _felt(sensed, "left"), "left", age),
-            right=_stepped(baby, law, walls.right, _felt(sensed, "right"), "right", age),
+            left=_next(baby, law, walls.left, sensed.load("left"), "left", age, settled),
+            right=_next(baby, law, walls.right, sensed.load("right"), "right", age, settled),
         )
         sensed = baby.beat(age, walls)
     return walls, sensed.readings
 
 
-def _felt(sensed: Sensed, side: str) -> tuple[Floats, Floats, Floats]:
-    """What a wall feels; a draw whose beat did not settle feels what the others do."""
-    settled = sensed.readings.orbit.settled
-    stress, filled, emptied = (
-        np.where(settled, felt, np.median(felt[settled])) for felt in sensed.load(side)
+def sound(readings: Readings) -> NDArray[np.bool_]:
+    """Draws whose beat repeats itself and whose right ventricle drives its lung artery."""
+    right, lung = readings.systolic_mmhg("RV"), readings.mean_mmhg("PA")
+    return readings.orbit.settled & (right >= lung)
+
+
+def _next(  # noqa: PLR0917 - wall, load and law of one side, all needed
+    baby: Grown,
+    law: Law,
+    wall: Wall,
+    felt: tuple[Floats, Floats, Floats],
+    side: str,
+    age: float,
+    settled: NDArray[np.bool_],
+) -> Wall:
+    """One step of a wall; a draw whose beat did not settle keeps its own."""
+    stress, filled, emptied = (np.where(settled, values, 1.0) for values in felt)
+    moved = _stepped(baby, law, wall, (stress, filled, emptied), side, age)
+
+    def kept(new: Floats, old: Floats) -> Floats:
+        return np.where(settled, new, old)
+
+    return Wall(
+        mass_g=kept(moved.mass_g, wall.mass_g),
+        unloaded_volume_ml=kept(moved.unloaded_volume_ml, wall.unloaded_volume_ml),
+        strength=kept(moved.strength, wall.strength),
+        synthesis_per_day=kept(moved.synthesis_per_day, wall.synthesis_per_day),
     )
-    return stress, filled, emptied
 
 
 def _law_of(baby: Grown, age_days: float) -> Law:
@@ -332,7 +378,7 @@ def _read(
         "outflow_mmhg": right - np.minimum(readings.systolic_mmhg("PA"), right),
         "rv_mass_g_m2": walls.right.mass_g / surface,
         "right_share": readings.flow_ml_s("right_lung") / readings.lung_flow_ml_s,
-        "settled": readings.orbit.settled.astype(np.float64),
+        "settled": sound(readings).astype(np.float64),
     }
     members = right.size // repairs
     return tuple(

@@ -16,6 +16,7 @@ from inseries.desk.experiments.corrected import corrected
 from inseries.desk.experiments.fetal_flows import fetal_flows
 from inseries.desk.experiments.half_saturation import half_saturation
 from inseries.desk.experiments.late_left_ventricle import late_left_ventricle
+from inseries.desk.experiments.late_outcome import late_outcome
 from inseries.desk.experiments.late_training import late_training
 from inseries.desk.experiments.lung_artery_by_hour import lung_artery_by_hour
 from inseries.desk.experiments.normal_growth import normal_growth
@@ -90,5 +91,6 @@ SITUATIONS: Mapping[str, Situation] = MappingProxyType(
         "resting_heart": Situation(words="ventricles side by side", experiment=resting_heart),
         "aortic_leak": Situation(words="leak of the aortic valve", experiment=aortic_leak),
         "half_saturation": Situation(words="half saturation", experiment=half_saturation),
+        "late_outcome": Situation(words="decades after a switch", experiment=late_outcome),
     }
 )
