@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from inseries.cli.ask import ask
+from inseries.cli.open_desk import DESK, desk
 from inseries.cli.options import parameters
 from inseries.desk.verbs import VERBS
 
@@ -27,10 +28,12 @@ class Questions(click.Group):
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Names in the order in which a case is worked through."""
-        return list(VERBS)
+        return [*VERBS, DESK]
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """The command of a verb, or None where there is no such verb."""
+        if cmd_name == DESK:
+            return desk
         verb = VERBS.get(cmd_name)
         return None if verb is None else _command(verb)
 

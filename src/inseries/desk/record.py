@@ -88,6 +88,11 @@ def new(*, out_path: Path | str | None = None, replace: bool = False) -> Answer:
     return Answer(verb="new", result=NewResult(skeleton=text, written=target.name))
 
 
+def opened(text: str) -> Case:
+    """The case that a text holds, whatever number of lines it has."""
+    return read_case(text if "\n" in text else text + "\n")
+
+
 def check(case: Case | Path | str) -> Answer:
     """What is known of a baby, what is missing, what contradicts what, sizes as Z.
 

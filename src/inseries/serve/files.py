@@ -1,0 +1,42 @@
+"""What a page loads: style, modules and letters that come with the package, and nothing else."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+
+from inseries.base.errors import OutputError
+
+KINDS = {
+    ".css": "text/css; charset=utf-8",
+    ".mjs": "text/javascript; charset=utf-8",
+    ".svg": "image/svg+xml",
+    ".ttf": "font/ttf",
+}
+LETTERS = {
+    "letters.ttf": "LiberationSans-Regular.ttf",
+    "letters-bold.ttf": "LiberationSans-Bold.ttf",
+}
+
+
+@cache
+def packaged(name: str) -> tuple[bytes, str]:
+    """A file of the package and its kind, by a name from a list that is made once.
+
+    Raises
+    ------
+    OutputError, for any other name
+    """
+    kind = KINDS.get(name[name.rfind(".") :], "")
+    if name in LETTERS:
+        folder = files("inseries").joinpath("draw", "fonts")
+        return folder.joinpath(LETTERS[name]).read_bytes(), kind
+    if name not in _names():
+        raise OutputError("there is no such file", code="not_found", where="desk")
+    return files("inseries.serve").joinpath("static", name).read_bytes(), kind
+
+
+@cache
+def _names() -> frozenset[str]:
+    folder = files("inseries.serve").joinpath("static")
+    return frozenset(each.name for each in folder.iterdir() if each.name[-4:] in KINDS)

@@ -1,0 +1,296 @@
+"""Each page from one function of the desk: what is asked, what is at hand, what is still coming."""
+
+from __future__ import annotations
+
+import hashlib
+from typing import TYPE_CHECKING, TypeVar
+from urllib.parse import quote, urlencode
+
+from jinja2 import Environment, PackageLoader
+
+from inseries.base.errors import InseriesError, OutputError
+from inseries.desk.answer import Answer, refuse
+from inseries.desk.cautions import AID
+from inseries.desk.editing import Editor
+from inseries.desk.glance import first_look, full, paper
+from inseries.desk.handles import COARSE, handles, options, pages
+from inseries.desk.life import life
+from inseries.desk.new_case import begun
+from inseries.desk.plain import JsonValue, plain
+from inseries.desk.record import opened
+from inseries.desk.sheet import said, sheet
+from inseries.desk.shelf import INVENTED, Shelf, invented_text
+from inseries.desk.story import story
+from inseries.desk.verbs import VERBS, Verb
+from inseries.serve.work import Job, Work
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from inseries.desk.answer import Progress
+    from inseries.desk.record import Case
+    from inseries.serve.guard import Keys
+
+# chosen: seconds that one look at a job may wait; a page asks again
+PATIENCE_S = 0.7
+# chosen: seconds after which a printed page or an answer asked for as a file is given up
+LONG_S = 300.0
+Whole = TypeVar("Whole")
+
+
+class Desk:
+    """The pages of one shelf.
+
+    Parameters
+    ----------
+    shelf : the cases
+    keys : secrets of this start; pages carry the one that forms send back
+    """
+
+    def __init__(self, shelf: Shelf, keys: Keys) -> None:
+        self.shelf = shelf
+        self.editor = Editor(shelf)
+        self.work: Work[Answer | bytes] = Work()
+        self._environment = Environment(
+            loader=PackageLoader("inseries.serve"), autoescape=True, trim_blocks=True
+        )
+        self._always = {"form": keys.form, "aid": AID}
+        self._environment.filters["name"] = quote
+
+    # pages
+
+    def home(self) -> str:
+        """The list of cases, and three ways to begin one."""
+        return self._render("home.html", names=self.shelf.names(), invented=INVENTED)
+
+    def page(self, name: str, verb: str, asked: Mapping[str, str]) -> str:
+        """One question about one case; what is at hand is in it already."""
+        known = _page_verb(verb)
+        draft = self.editor.draft(name)
+        shell = {
+            "name": name,
+            "verb": known,
+            "verbs": (VERBS["check"], *pages()),
+            "draft": draft,
+            "undo": self.editor.can(name),
+            "handles": handles(known),
+            "asked": asked,
+            "coarse": verb in COARSE,
+        }
+        if draft.trouble is not None:
+            return self._render("page.html", **shell, part=self._refused(draft.trouble), life=None)
+        record = opened(self.shelf.text(name))
+        job = self.work.find(_key(record, verb, _safe_options(known, asked), "full"))
+        answer = job.made if job is not None else None
+        part = self._part(answer) if isinstance(answer, Answer) else ""
+        if verb == "check" and not part:
+            part = self._part(full("check", record, {}))
+        return self._render("page.html", **shell, part=part, life=self._life(record))
+
+    def present(self, name: str) -> str:
+        """The story of one case, one picture at a time."""
+        record = opened(self.shelf.text(name))
+        made = {v.name: self._made(record, v.name) for v in pages()}
+        return self._render("present.html", name=name, steps=story(record, made))
+
+    def history(self, name: str) -> str:
+        """Who changed what, and when."""
+        return self._render("history.html", name=name, changes=self.editor.history(name))
+
+    def address(self, name: str) -> str:
+        """Where a case is; refuses a name that is not on the shelf."""
+        self.shelf.path(name)
+        return f"/case/{quote(name)}"
+
+    # long work
+
+    def part(self, name: str, verb: str, asked: Mapping[str, str]) -> dict[str, JsonValue]:
+        """How far a question is, and its part of the page once it is answered."""
+        known = _page_verb(verb)
+        look = "first" if asked.get("look") == "first" and verb in COARSE else "full"
+        record = opened(self.shelf.text(name))
+        job = self._job(record, known, options(known, asked), look, asked.get("client", ""))
+        self.work.wait(job, PATIENCE_S)
+        told: dict[str, JsonValue] = {
+            "stand": job.stand,
+            "look": look,
+            "stage": job.stage,
+            "share": round(job.share, 3),
+        }
+        if isinstance(job.made, Answer):
+            told["html"] = self._part(job.made)
+            told["life"] = self._life(record)
+        if job.error is not None:
+            told["html"] = self._refused(said(job.error))
+            told["refused"] = plain(said(job.error), "refused")
+        return told
+
+    def answer(self, name: str, verb: str, asked: Mapping[str, str]) -> str:
+        """The same JSON as the command line prints."""
+        known = _page_verb(verb)
+        record = opened(self.shelf.text(name))
+        job = self._job(record, known, options(known, asked), "full", "")
+        self.work.wait(job, LONG_S)
+        if job.error is not None:
+            return refuse(verb, job.error).to_json()
+        return _whole(job.made, Answer).to_json()
+
+    def paper(self, name: str, verb: str, asked: Mapping[str, str]) -> bytes:
+        """The printed page."""
+        known = _page_verb(verb)
+        record = opened(self.shelf.text(name))
+        job = self._job(record, known, options(known, asked), "paper", "")
+        self.work.wait(job, LONG_S)
+        if job.error is not None:
+            raise job.error
+        return _whole(job.made, bytes)
+
+    def cancel(self, name: str, verb: str, asked: Mapping[str, str]) -> None:
+        """Stop what a page asked for."""
+        known = _page_verb(verb)
+        record = opened(self.shelf.text(name))
+        for look in ("first", "full"):
+            self.work.cancel(_key(record, verb, options(known, asked), look))
+
+    # changes
+
+    def draft(self, name: str) -> dict[str, JsonValue]:
+        """A case for editing, and the piece of page that shows it."""
+        draft = self.editor.draft(name)
+        html = self._render("editor.html", name=name, draft=draft, undo=self.editor.can(name))
+        return {"revision": draft.revision, "html": html}
+
+    def set(self, name: str, sent: Mapping[str, object]) -> dict[str, JsonValue]:
+        """One field changed."""
+        where = (_word(sent, "table"), _count(sent, "index"), _word(sent, "key"))
+        self.editor.set(
+            name,
+            where,
+            _word(sent, "value"),
+            saw=_word(sent, "saw"),
+            anchor=_word(sent, "anchor"),
+            who=_word(sent, "who"),
+        )
+        return self.draft(name)
+
+    def add(self, name: str, sent: Mapping[str, object]) -> dict[str, JsonValue]:
+        """One more reading or event."""
+        keys = ("age_h", "kind", "key", "value")
+        typed = {key: _word(sent, key) for key in keys}
+        told = [("age_h", typed["age_h"])]
+        if _word(sent, "table") == "events":
+            told.append(("kind", typed["kind"]))
+        elif typed["key"]:
+            told.append((typed["key"], typed["value"]))
+        self.editor.add(name, _word(sent, "table"), tuple(told), _word(sent, "who"))
+        return self.draft(name)
+
+    def drop(self, name: str, sent: Mapping[str, object]) -> dict[str, JsonValue]:
+        """One reading or event taken away."""
+        self.editor.drop(
+            name,
+            _word(sent, "table"),
+            _count(sent, "index"),
+            anchor=_word(sent, "anchor"),
+            who=_word(sent, "who"),
+        )
+        return self.draft(name)
+
+    def undo(self, name: str, who: str) -> dict[str, JsonValue]:
+        """The last change taken back."""
+        self.editor.undo(name, who)
+        return self.draft(name)
+
+    def redo(self, name: str, who: str) -> dict[str, JsonValue]:
+        """And made again."""
+        self.editor.redo(name, who)
+        return self.draft(name)
+
+    def new(self, sent: Mapping[str, object]) -> str:
+        """A new case: from five answers, from a file, or an invented one; gives its address."""
+        name = _word(sent, "id")
+        if _word(sent, "invented"):
+            name = _word(sent, "invented")
+            text = invented_text(name)
+        elif _word(sent, "text"):
+            text = _word(sent, "text").replace("\r\n", "\n")
+        else:
+            text = begun({key: _word(sent, key) for key in sent})
+        return self.address(self.shelf.add(name, text))
+
+    # inside
+
+    def _job(
+        self, record: Case, verb: Verb, asked: Mapping[str, float], look: str, client: str
+    ) -> Job[Answer | bytes]:
+        def compute(tell: Progress) -> Answer | bytes:
+            if look == "paper":
+                return paper(verb.name, record, asked, tell)
+            if look == "first":
+                return first_look(verb.name, record, asked, tell)
+            return full(verb.name, record, asked, tell)
+
+        key = _key(record, verb.name, asked, look)
+        return self.work.ask(key, "quick" if look == "first" else "full", client, compute)
+
+    def _made(self, record: Case, verb: str) -> Answer | None:
+        """The full answer without options, where it is at hand."""
+        job = self.work.find(_key(record, verb, {}, "full"))
+        return job.made if job is not None and isinstance(job.made, Answer) else None
+
+    def _life(self, record: Case) -> str:
+        figure = life(record, self._made(record, "window"), self._made(record, "outlook"))
+        return self._render("life.html", figure=figure)
+
+    def _part(self, answer: Answer) -> str:
+        return self._render("part.html", sheet=sheet(answer))
+
+    def _refused(self, told: object) -> str:
+        return self._render("refused.html", refused=told)
+
+    def _render(self, template: str, **given: object) -> str:
+        return self._environment.get_template(template).render(**self._always, **given)
+
+
+def _page_verb(name: str) -> Verb:
+    known = {verb.name: verb for verb in (VERBS["check"], *pages())}
+    if name not in known:
+        raise OutputError(
+            "there is no such page",
+            code="no_page",
+            where="desk",
+            value=name[:32],
+            remedy=", ".join(known) + ".",
+        )
+    return known[name]
+
+
+def _key(record: Case, verb: str, asked: Mapping[str, float], look: str) -> str:
+    """What is asked, in full: the same key has the same answer."""
+    told = f"{record.id}\n{record.digest}\n{verb}\n{look}\n{urlencode(sorted(asked.items()))}"
+    return hashlib.sha256(told.encode()).hexdigest()
+
+
+def _safe_options(verb: Verb, asked: Mapping[str, str]) -> dict[str, float]:
+    """What an address asks for; nothing where it cannot be, for the page then says so itself."""
+    try:
+        return options(verb, asked)
+    except InseriesError:
+        return {}
+
+
+def _word(sent: Mapping[str, object], key: str) -> str:
+    value = sent.get(key, "")
+    return value if isinstance(value, str) else ""
+
+
+def _count(sent: Mapping[str, object], key: str) -> int:
+    value = sent.get(key, 0)
+    return value if isinstance(value, int) else 0
+
+
+def _whole(made: Answer | bytes | None, kind: type[Whole]) -> Whole:
+    """What was made, if it was made in time."""
+    if isinstance(made, kind):
+        return made
+    raise OutputError("this was stopped", code="stopped", where="desk", remedy="the same again.")
