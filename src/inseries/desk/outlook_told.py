@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from inseries.base.findings import Estimate
 from inseries.desk.outlook_plan import after_switch
 from inseries.desk.outlook_records import (
     ByRepair,
@@ -18,7 +19,7 @@ from inseries.desk.outlook_records import (
     RootZ,
     TensionTold,
 )
-from inseries.desk.readouts import estimate
+from inseries.desk.readouts import HIGH_PCT, LOW_PCT, estimate
 from inseries.desk.routes_result import PublishedCurve
 from inseries.evidence.curves import curves_after
 from inseries.outlook import (
@@ -39,7 +40,6 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from inseries.base.findings import Estimate
     from inseries.case import Case
     from inseries.desk.outlook_plan import Plan
     from inseries.outlook import OstiumCourse, RootCourse, RootReference, SiteCourse, Ventricle
@@ -147,7 +147,11 @@ def _roots(case: Case, plan: Plan) -> tuple[tuple[RootCourse, ...], dict[str, fl
 
 def by_age(values: Floats, unit: str) -> tuple[Estimate, ...]:
     """A quantity of shape (ages, n) as one estimate an age."""
-    return tuple(estimate(row, unit) for row in values)
+    low, middle, high = np.percentile(values, [LOW_PCT, 50.0, HIGH_PCT], axis=1)
+    return tuple(
+        Estimate(value=float(m), low=float(a), high=float(b), unit=unit)
+        for a, m, b in zip(low, middle, high, strict=True)
+    )
 
 
 def by_repair(found: Ahead, of: Callable[[SiteCourse], Floats], unit: str) -> ByRepair:
