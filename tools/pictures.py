@@ -11,7 +11,10 @@ from pathlib import Path
 from inseries.base.files import write_private
 from inseries.desk.demonstration import demo_case
 from inseries.desk.now import DEFAULT_SEED, describe
+from inseries.desk.outlook import look_ahead
+from inseries.desk.outlook_result import OutlookResult
 from inseries.desk.window import WINDOW_DRAWS, answered
+from inseries.draw.outlook_strip import outlook_svg
 from inseries.draw.ribbons import ribbon_svg
 from inseries.draw.window_curve import window_svg
 from inseries.prior.narrow import snapshot
@@ -28,6 +31,9 @@ def main() -> None:
         record = demo_case(name)
         today = snapshot(record, draws=WINDOW_DRAWS, seed=DEFAULT_SEED)
         _write(f"{name}-loops.svg", ribbon_svg(describe(record, today)[0].picture))
+    decades = look_ahead(demo_case(WINDOWS[0]), seed=DEFAULT_SEED).result
+    assert isinstance(decades, OutlookResult)
+    _write(f"{WINDOWS[0]}-outlook.svg", outlook_svg(decades.picture))
     for name in WINDOWS:
         _, ahead, _ = answered(
             demo_case(name), seed=DEFAULT_SEED, draws=WINDOW_DRAWS, criteria=None, progress=None

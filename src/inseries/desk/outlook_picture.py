@@ -110,7 +110,7 @@ def _rows(plan: Plan) -> tuple[RingRow, ...]:
             frame,
             ring,
             "Whole ring that cannot grow",
-            "example: a tube graft of xenograft or synthetic",
+            "example: a tube graft",
             extreme=True,
         ),
     )
