@@ -80,7 +80,7 @@ from inseries.circuit.kernels.layout import (  # noqa: E402
     Limits,
     Network,
 )
-from inseries.circuit.kernels.regulate import next_own, next_tone, next_total  # noqa: E402
+from inseries.circuit.kernels.regulate import next_own, next_tone, next_total, pressed  # noqa: E402
 from inseries.circuit.kernels.search import (  # noqa: E402
     NOTES,
     Search,
@@ -126,6 +126,7 @@ __all__ = [
     "next_tone",
     "next_total",
     "pericardium",
+    "pressed",
     "read_block",
     "search_block",
     "septum",

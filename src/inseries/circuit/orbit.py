@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -37,15 +37,11 @@ Ints = NDArray[np.int64]
 
 # chosen: steps of a beat; mean and highest pressures err by 0.02 mmHg at 200 steps and by 0.1 at
 # 100 (benchmarks/engine.py)
-FINE_STEPS, QUICK_STEPS = 200, 100
+FINE_STEPS, QUICK_STEPS = 300, 150
 # chosen: a beat repeats when no volume changes by more, mL
 FINE_TOLERANCE_ML, QUICK_TOLERANCE_ML = 1e-6, 1e-3
 # chosen: bounds on the search
 MOST_BEATS, WARM_BEATS, SECOND_WARM_BEATS = 300, 4, 120
-# chosen: after so many beats a change below so many tolerances counts as settled. Kinks where a
-# bound of regulation takes hold can keep a search circling just above its tolerance; pressures
-# then differ by hundredths of a mmHg
-PATIENCE_BEATS, ACCEPTED_TOLERANCES = 300, 10.0
 # derived: any number tells the kernels that members are computed abreast
 ABREAST = 1
 # chosen: members a thread takes at a time, and into how many such blocks a core's share is cut, so
@@ -296,6 +292,16 @@ def _search_again(
         getattr(search.found, name)[bad] = getattr(again.found, name)
 
 
+@lru_cache(maxsize=1)
+def _threads(cores: int) -> ThreadPoolExecutor:
+    """Threads of our own, kept between searches: starting them costs as much as a small search."""
+    return ThreadPoolExecutor(cores)
+
+
+if hasattr(os, "register_at_fork"):
+    os.register_at_fork(after_in_child=_threads.cache_clear)
+
+
 class _Search:
     """Arrays of one call to the kernels, and the threads that fill them."""
 
@@ -322,13 +328,7 @@ class _Search:
         """Searches the orbits of all members, blocks of them on threads of our own."""
         announced()
         network = self.flat.network(settings.steps)
-        limits = Limits(
-            settings.tolerance_ml,
-            settings.most_beats,
-            settings.warm_beats,
-            PATIENCE_BEATS,
-            ACCEPTED_TOLERANCES * settings.tolerance_ml,
-        )
+        limits = Limits(settings.tolerance_ml, settings.most_beats, settings.warm_beats)
         members = self.flat.members
         if members == 1:
             self._block(network, limits, None, 1, 0)
@@ -342,8 +342,7 @@ class _Search:
             for first in firsts:
                 work(first)
             return
-        with ThreadPoolExecutor(workers) as pool:
-            list(pool.map(work, firsts))
+        list(_threads(cores).map(work, firsts))
 
     def _block(
         self, network: Network, limits: Limits, abreast: int | None, block: int, first: int

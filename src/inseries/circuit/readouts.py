@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -22,12 +23,16 @@ MINUTE_S = 60.0
 LUNG_BEDS = frozenset({"lungs", "right_lung", "left_lung"})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Readings:
     """Read-outs of n members by name; each an array, shape (n,)."""
 
     orbit: Orbit
-    oxygen: Oxygen
+
+    @cached_property
+    def oxygen(self) -> Oxygen:
+        """Oxygen of every part, balanced when first asked for."""
+        return oxygen_balance(self.orbit)
 
     @property
     def circuit(self) -> Circuit:
@@ -115,5 +120,5 @@ class Readings:
 
 
 def read(orbit: Orbit) -> Readings:
-    """Read-outs of an orbit, oxygen included."""
-    return Readings(orbit=orbit, oxygen=oxygen_balance(orbit))
+    """Read-outs of an orbit."""
+    return Readings(orbit=orbit)

@@ -22,6 +22,7 @@ from inseries.circuit.compiled import (
     next_own,
     next_tone,
     next_total,
+    pressed,
 )
 from inseries.circuit.flat import flatten
 from inseries.circuit.orbit import FINE, Settings
@@ -144,6 +145,7 @@ def sensitivities(
     by_change = _by_changes(orbit, member, flat, crew, wide, slice(first, first + more))
     if not orbit.regulated[member, layout.FILLING] > 0.0:  # volume is given, not sought
         by_change[flat.states - 1] += volumes
+    _fix_pressed(orbit, member, flat, crew, by_change)
     moved = _solved(crew.J[0], by_change)
     mix = np.zeros((wide * WIDTH, more))
     mix[_columns(flat)] = moved
@@ -158,6 +160,16 @@ def sensitivities(
             more, flat.edges.shape[0], 2
         ),
     )
+
+
+def _fix_pressed(orbit: Orbit, member: int, flat: Flat, crew: Crew, by_change: Floats) -> None:
+    """What is regulated and driven beyond its bound stays there, whatever changes."""
+    y, reg, first = orbit.unknowns[member], orbit.regulated[member], flat.states - 1
+    for i in range(first, flat.unknowns):
+        if pressed(reg, i - first, y[i], crew.g[0, i] - y[i]):
+            crew.J[0, i] = 0.0
+            crew.J[0, i, i] = -1.0
+            by_change[i] = 0.0
 
 
 def _solved(jacobian: Floats, by_change: Floats) -> Floats:

@@ -86,6 +86,7 @@ def walk(  # noqa: PLR0913 - a walk needs its heart, law, baby, body and days, a
     Stop, in order
 
     Holds when every member takes the same steps: the step is set by the 95th percentile of change.
+    A member beyond it is kept from running away.
     """
     way = _Way(beat, law, who, body, pace or Pace())
     age = start_days
@@ -98,7 +99,7 @@ def walk(  # noqa: PLR0913 - a walk needs its heart, law, baby, body and days, a
 
 
 class _Way:
-    """The midpoint steps of a walk; a beat asked for twice is found once."""
+    """The steps of a walk, by the slopes at their start and middle; a beat is found once."""
 
     def __init__(self, beat: Beat, law: Law, who: Individual, body: Body, pace: Pace) -> None:
         self.beat, self.law, self.who, self.body, self.pace = beat, law, who, body, pace
@@ -119,7 +120,8 @@ class _Way:
             slope = self._slope(walls, age)
             step = min(_step(walls, slope, self.pace), target - age)
             middle = _moved(walls, slope, 0.5 * step)
-            walls = _moved(walls, self._slope(middle, age + 0.5 * step), step)
+            later = self._slope(middle, age + 0.5 * step)
+            walls = _stepped(walls, slope, later, step, self.pace.largest_change)
             age += step
         return walls
 
@@ -171,6 +173,45 @@ def _moved(walls: Walls, slope: Walls, days: float) -> Walls:
         left=_moved_wall(walls.left, slope.left, days),
         right=_moved_wall(walls.right, slope.right, days),
     )
+
+
+def _stepped(walls: Walls, slope: Walls, later: Walls, days: float, change: float) -> Walls:
+    return Walls(
+        left=_stepped_wall(walls.left, slope.left, later.left, days, change),
+        right=_stepped_wall(walls.right, slope.right, later.right, days, change),
+    )
+
+
+def _stepped_wall(wall: Wall, slope: Wall, later: Wall, days: float, change: float) -> Wall:
+    """A step by the slopes at its start and middle: the midpoint rule.
+
+    A member that this would carry much further than the step was made for, by a rate that falls,
+    comes to rest on the way: its rate decays, and the longer the step the less of it is left.
+    """
+    moved: dict[str, Floats] = {}
+    for item in fields(Wall):
+        here, first, middle = (getattr(of, item.name) for of in (wall, slope, later))
+        lost = 1.0 - np.divide(middle, first, out=np.ones_like(first), where=first != 0.0)
+        far = days * np.abs(middle) > FAR * change * np.maximum(np.abs(here), LEAST_SIZE)
+        resting = first / (4.0 * np.maximum(lost, HALF))
+        after = here + days * np.where(far & (lost > HALF), resting, middle)
+        if item.name in SIZES:
+            after = np.clip(np.where(np.isfinite(after), after, here), here / MOST, here * MOST)
+        moved[item.name] = after
+    return Wall(**moved)
+
+
+# chosen: no size changes by more than this factor in a step, whatever a member's beat may say
+MOST = 2.0
+SIZES = frozenset({"mass_g", "unloaded_volume_ml", "strength"})
+
+
+# derived: share of a rate lost by the middle of a step beyond which the midpoint rule loses its
+# hold; rate and slope of the rule that takes over are the same there
+HALF = 0.5
+# chosen: how many times the largest change of a step is much further; least size of a state whose
+# change is judged, for synthesis near none
+FAR, LEAST_SIZE = 1.2, 0.05
 
 
 def _moved_wall(wall: Wall, rate: Wall, days: float) -> Wall:

@@ -145,11 +145,21 @@ class Operation:
         )
 
     def _start(self, age: float) -> Warm | None:
-        """Where the nearest day that was tried ended, as a copy: a search moves its start."""
+        """Where a search may start: between the days tried before and after, or at the nearest.
+
+        A copy, since a search moves its start.
+        """
         if not self._warm:
             return None
-        near = self._warm[min(self._warm, key=lambda other: abs(other - age))]
-        return near.at(np.arange(len(near.known)))
+        close = min(self._warm, key=lambda other: abs(other - age))
+        near = self._warm[close]
+        start = near.at(np.arange(len(near.known)))
+        across = [other for other in self._warm if (other - age) * (close - age) < 0.0]
+        if across:
+            far = min(across, key=lambda other: abs(other - age))
+            share = (age - close) / (far - close)
+            start.unknowns += share * (self._warm[far].unknowns - start.unknowns)
+        return start
 
     def _carrying(self, place: int, readings: Readings, surface: float) -> Carrying:
         def mine(values: Floats) -> Floats:

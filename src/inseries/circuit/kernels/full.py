@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from numba import njit
 
-from inseries.circuit.kernels.beat import NODES, WEIGHTS, advance
+from inseries.circuit.kernels.beat import NODES, STAGES, WEIGHTS, advance
 from inseries.circuit.kernels.flows import flows
 from inseries.circuit.kernels.lanes import COMPILED, INLINED, above, cut, load, spread, store
 from inseries.circuit.kernels.layout import ACTIVE, LAW, PART_READOUTS, SLOT, clear
@@ -39,7 +39,7 @@ def full_beat(net, row, X, size, wave_X, wave_P, wave_Q, both, pool, like):
     Y, dX = cut(pool, free, size, like), cut(pool, free + size, size, like)
     total = cut(pool, free + 2 * size, size, like)
     steps = (act.shape[1] - 1) // 2
-    stages = min(4, 4 * steps)
+    stages = min(STAGES, STAGES * steps)
     dt = load(row, 0, like) * (1.0 / steps)
     clear(both, 2 * ways, like)
     for s in range(steps):
@@ -54,8 +54,7 @@ def full_beat(net, row, X, size, wave_X, wave_P, wave_Q, both, pool, like):
                 keep_row(P, count, s, wave_P, like)
                 keep_row(Q, ways, s, wave_Q, like)
             advance(total, dX, WEIGHTS[m], size, total, like)
-            if m < 3:
-                advance(X, dX, (0.5 * NODES[m + 1]) * dt, size, Y, like)
+            advance(X, dX, dt, size, Y, like)
         advance(X, total, dt, size, X, like)
 
 

@@ -59,16 +59,11 @@ class Network(NamedTuple):
 
 
 class Limits(NamedTuple):
-    """When the search stops: tolerance (mL), beats at most, plain beats at first.
-
-    After ``patience`` beats a change below ``loose`` (mL) suffices.
-    """
+    """When the search stops: tolerance (mL), beats at most, plain beats at first."""
 
     tolerance: float
     most_beats: int
     warm_beats: int
-    patience: int
-    loose: float
 
 
 @njit(**INLINED)

@@ -1,12 +1,15 @@
 """What the body changes between beats: tone, filling, and the resistance of a bed of its own.
 
-Regulation is part of the map from beat to beat, so that one root is the regulated orbit.
+Regulation is part of the map from beat to beat, so that one root is the regulated orbit. The map
+knows no bounds: who moves along it keeps what is regulated within them (``within``), and a drive
+beyond a bound is no change (``pressed``).
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
 from numba import njit
 
 from inseries.circuit.kernels.lanes import COMPILED
@@ -37,6 +40,32 @@ OWN_GAIN = 0.2
 
 
 @njit(**COMPILED)
+def bounds(reg: Floats, place: int) -> tuple[float, float]:
+    """Bounds of what is regulated: 0 the total volume, 1 the tone, 2 a bed's own resistance."""
+    if reg[REGULATED] == 0.0 or (place == 0 and reg[FILLING] == 0.0):
+        return -np.inf, np.inf
+    if place == 0:
+        return reg[LOW_V], reg[HIGH_V]
+    if place == 1:
+        return reg[LOW_TONE], reg[HIGH_TONE]
+    return reg[LOW_OWN], reg[HIGH_OWN]
+
+
+@njit(**COMPILED)
+def within(reg: Floats, place: int, value: float) -> float:
+    """Brings a value of what is regulated within its bounds."""
+    low, high = bounds(reg, place)
+    return min(max(value, low), high)
+
+
+@njit(**COMPILED)
+def pressed(reg: Floats, place: int, value: float, drive: float) -> bool:
+    """Whether what is regulated stands at a bound and is driven beyond it."""
+    low, high = bounds(reg, place)
+    return (value <= low and drive < 0.0) or (value >= high and drive > 0.0)
+
+
+@njit(**COMPILED)
 def next_tone(tone: float, reg: Floats, pressure: float) -> tuple[float, float, float]:
     """Tone after a beat; ``(tone, its slope by tone, by pressure)``.
 
@@ -54,10 +83,6 @@ def next_tone(tone: float, reg: Floats, pressure: float) -> tuple[float, float, 
             1.0 - ease,
             ease * reg[GAIN],
         )
-    if after < reg[LOW_TONE]:
-        return reg[LOW_TONE], 0.0, 0.0
-    if after > reg[HIGH_TONE]:
-        return reg[HIGH_TONE], 0.0, 0.0
     return after, by_tone, by_lack * by_pressure
 
 
@@ -79,12 +104,7 @@ def next_total(
     if not -1.0 < lack < 1.0:
         lack, by_flow, by_filling = min(max(lack, -1.0), 1.0), 0.0, 0.0
     step = total * FILLING_GAIN
-    after = total + step * lack
-    if after < reg[LOW_V]:
-        return reg[LOW_V], 0.0, 0.0, 0.0
-    if after > reg[HIGH_V]:
-        return reg[HIGH_V], 0.0, 0.0, 0.0
-    return after, 1.0 + FILLING_GAIN * lack, step * by_flow, step * by_filling
+    return total + step * lack, 1.0 + FILLING_GAIN * lack, step * by_flow, step * by_filling
 
 
 @njit(**COMPILED)
@@ -95,12 +115,7 @@ def next_own(own: float, reg: Floats, flow: float) -> tuple[float, float, float]
     """
     if reg[OWN_FLOW] == 0.0:
         return own, 0.0, 0.0
-    after = own + OWN_GAIN * (flow / reg[OWN_FLOW] - 1.0)
-    if after < reg[LOW_OWN]:
-        return reg[LOW_OWN], 0.0, 0.0
-    if after > reg[HIGH_OWN]:
-        return reg[HIGH_OWN], 0.0, 0.0
-    return after, 1.0, OWN_GAIN / reg[OWN_FLOW]
+    return own + OWN_GAIN * (flow / reg[OWN_FLOW] - 1.0), 1.0, OWN_GAIN / reg[OWN_FLOW]
 
 
 @njit(**COMPILED)

@@ -7,6 +7,7 @@ the same orbit beside any others.
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -31,6 +32,7 @@ from inseries.circuit.kernels.layout import (
     NOT_FINITE,
     NOT_PERIODIC,
     PART_READOUTS,
+    REGULATED,
     SEEN,
     SETTLED,
     SLOTS,
@@ -43,14 +45,17 @@ from inseries.circuit.kernels.layout import (
 )
 from inseries.circuit.kernels.linear import invert
 from inseries.circuit.kernels.parts import fibre
-from inseries.circuit.kernels.root import broyden, distance, newton_step
+from inseries.circuit.kernels.root import bounded_step, broyden, distance, hold
 from inseries.circuit.kernels.slopes import slopes_beat
 
-# chosen: plain beats after a refused Newton step
-RESCUE_BEATS = 8
+# chosen: after a refused step what is regulated may move a quarter as far, so often; then plain
+# beats
+NARROWER, MOST_NARROW, RESCUE_BEATS = 0.25, 3, 8
 # chosen: a step may raise the residual this much above the best so far (units are mixed, kinks
 # pass); after so many steps without a good one the Jacobian is made anew
 LOOSE_STEP, GOOD_STEP, MOST_TIRED = 10.0, 0.7, 6
+# chosen: a ventricle loses at most this share of its blood in one step
+LARGEST_LOSS = 0.7
 # chosen: a tone beyond this is no longer a body's
 FARTHEST_TONE = 3.0
 # chosen: change over a beat at which volumes have run away, mL
@@ -58,9 +63,10 @@ RUN_AWAY = 1e6
 # derived: no distance yet
 FARTHEST = 1e300
 # derived: columns of a member's notes: plain beats left, has a Jacobian, wants one, tries a step,
-# tired, done, beats, how it ended
-PLAIN, KNOWN, WANTS, TRIES, TIRED, DONE, BEATS, ENDED = range(8)
-NOTES = 8
+# tired, done, beats, how it ended, whether its Jacobian is its own and not a neighbour's, how often
+# its reach was narrowed
+PLAIN, KNOWN, WANTS, TRIES, TIRED, DONE, BEATS, ENDED, OWN, NARROW = range(10)
+NOTES = 10
 
 
 class Search(NamedTuple):
@@ -82,40 +88,62 @@ class Search(NamedTuple):
 
 
 @njit(**COMPILED)
-def sensible(y, parts, size):
-    """Whether ventricles hold blood and the tone is within reason.
+def share_of_step(y, step, parts, size):
+    """Share of a step after which ventricles still hold blood and the tone is within reason.
 
     A vessel or atrium may be drawn below its unloaded volume (negative pressure): a failing left
-    ventricle can leave the body's veins so empty.
+    ventricle can leave the body's veins so empty. No number gives no share.
     """
+    share = 1.0
     for i in range(parts.shape[0] - 1):
-        if parts[i, LAW] == fibre.CODE and not y[i] > 0.0:
-            return False
-    return abs(y[size]) < FARTHEST_TONE
-
-
-@njit(**COMPILED)
-def propose(parts, size, y, kept, trial, inverse, step, notes):
-    """Newton's step of a member into its trial; plain beats instead when it makes no sense."""
-    newton_step(inverse, y, kept, step)
+        if parts[i, LAW] == fibre.CODE and -step[i] * share > LARGEST_LOSS * y[i]:
+            share = LARGEST_LOSS * y[i] / -step[i]
+    farthest = FARTHEST_TONE + abs(y[size])
+    if abs(step[size]) * share > farthest:
+        share = farthest / abs(step[size])
     for i in range(step.size):
-        trial[i] = y[i] + step[i]
-    notes[TRIES] = 1
-    if not sensible(trial, parts, size):
-        go_plain(y, kept, trial, notes, RESCUE_BEATS)
+        if not math.isfinite(step[i]):
+            share = 0.0
+    return share
 
 
 @njit(**COMPILED)
-def go_plain(y, kept, trial, notes, beats):
+def propose(parts, size, reg, y, kept, trial, inverse, step, notes):
+    """Newton's step of a member into its trial; plain beats instead when it makes no sense."""
+    bounded_step(inverse, y, kept, size - 1, reg, NARROWER ** notes[NARROW], step)
+    share = share_of_step(y, step, parts, size)
+    for i in range(step.size):
+        trial[i] = y[i] + share * step[i]
+    notes[TRIES] = 1
+    if share <= 0.0:
+        go_plain(size, reg, y, kept, trial, notes, RESCUE_BEATS)
+
+
+@njit(**COMPILED)
+def narrow(parts, size, reg, y, kept, trial, inverse, step, notes):
+    """After a refused step: a Jacobian of its own, the same with less reach, or plain beats."""
+    if notes[OWN] == 0:
+        go_plain(size, reg, y, kept, trial, notes, 0)
+        return
+    notes[NARROW] += 1
+    if notes[NARROW] > MOST_NARROW or reg[REGULATED] == 0.0:
+        notes[NARROW] = 0
+        go_plain(size, reg, y, kept, trial, notes, RESCUE_BEATS)
+    else:
+        propose(parts, size, reg, y, kept, trial, inverse, step, notes)
+
+
+@njit(**COMPILED)
+def go_plain(size, reg, y, kept, trial, notes, beats):
     """The member goes on by plain beats, and makes its Jacobian at the end of them."""
     notes[TRIES] = 0
     notes[KNOWN] = 0
     notes[PLAIN] = beats
-    step_plainly(y, kept, trial, notes)
+    step_plainly(size, reg, y, kept, trial, notes)
 
 
 @njit(**COMPILED)
-def step_plainly(y, kept, trial, notes):
+def step_plainly(size, reg, y, kept, trial, notes):
     """Next trial is where the last beat led; the last plain beat asks for a Jacobian."""
     moves = notes[PLAIN] > 0
     if moves:
@@ -123,6 +151,8 @@ def step_plainly(y, kept, trial, notes):
     for i in range(y.size):
         if moves:
             y[i] = kept[i]
+    hold(y, size - 1, reg)
+    for i in range(y.size):
         trial[i] = y[i]
     notes[WANTS] = 1 if notes[PLAIN] == 0 else 0
 
@@ -137,52 +167,52 @@ def learn(y, kept, trial, g, inverse, step, change):
 
 
 @njit(**COMPILED)
-def hear(parts, size, limits, y, kept, trial, inverse, g, J, small, notes, best):
+def hear(parts, size, reg, limits, y, kept, trial, inverse, g, J, small, notes, best):
     """What a member makes of its beat from ``trial`` to ``g``.
 
     Returns its best distance so far, this distance and the unknown that changes most. ``kept`` is
     the beat from y that it keeps.
     """
     notes[BEATS] += 1
-    gap, worst = distance(trial, g, size - 1)
+    gap, worst = distance(trial, g, size - 1, reg)
     if notes[TRIES] == 1:
         if not gap < LOOSE_STEP * best:
-            go_plain(y, kept, trial, notes, RESCUE_BEATS)
+            narrow(parts, size, reg, y, kept, trial, inverse, small[0], notes)
             return best, gap, worst
         learn(y, kept, trial, g, inverse, small[0], small[1])
+        notes[NARROW] = max(notes[NARROW] - 1, 0)
     for i in range(y.size):
         y[i], kept[i] = trial[i], g[i]
-    patient = notes[BEATS] >= limits.patience
-    if gap < limits.tolerance or (patient and gap < limits.loose):
+    if gap < limits.tolerance:
         notes[DONE], notes[ENDED] = 1, SETTLED
     elif not gap < RUN_AWAY or notes[BEATS] >= limits.most_beats:
         notes[DONE], notes[KNOWN] = 1, 0
         notes[ENDED] = NOT_PERIODIC if gap < RUN_AWAY else NOT_FINITE
     else:
-        best = go_on(parts, size, y, kept, trial, inverse, J, small[0], notes, best, gap)
+        best = go_on(parts, size, reg, y, kept, trial, inverse, J, small[0], notes, best, gap)
     return best, gap, worst
 
 
 @njit(**COMPILED)
-def go_on(parts, size, y, kept, trial, inverse, J, step, notes, best, gap):
+def go_on(parts, size, reg, y, kept, trial, inverse, J, step, notes, best, gap):
     """Next trial of a member that has not settled; returns its best distance so far."""
     if notes[TRIES] == 1:
         notes[TIRED] += 1
         if gap < GOOD_STEP * best:
             best, notes[TIRED] = gap, 0
         if notes[TIRED] >= MOST_TIRED:
-            go_plain(y, kept, trial, notes, 0)
+            go_plain(size, reg, y, kept, trial, notes, 0)
             return best
     elif notes[WANTS] == 1:
         notes[WANTS] = 0
         if not invert(J, inverse):
-            go_plain(y, kept, trial, notes, RESCUE_BEATS)
+            go_plain(size, reg, y, kept, trial, notes, RESCUE_BEATS)
             return best
-        best, notes[TIRED], notes[KNOWN] = gap, 0, 1
+        best, notes[TIRED], notes[KNOWN], notes[OWN] = gap, 0, 1, 1
     if notes[KNOWN] == 1:
-        propose(parts, size, y, kept, trial, inverse, step, notes)
+        propose(parts, size, reg, y, kept, trial, inverse, step, notes)
     else:
-        step_plainly(y, kept, trial, notes)
+        step_plainly(size, reg, y, kept, trial, notes)
     return best
 
 
@@ -208,7 +238,7 @@ def search_block(
     numbers = groups(params, like)
     wide = groups(size - 1, like) + numbers
     for k in range(count):
-        begin(find, first + k, notes[k], limits)
+        begin(find, first + k, size - 1, notes[k], limits)
         best[k] = FARTHEST
     busy, wants = pick(notes, first, crew.team)
     while busy > 0:
@@ -226,8 +256,9 @@ def search_block(
         for lane in range(busy):
             m = crew.team[lane]
             best[m - first], find.gap[m], find.worst[m] = hear(
-                net.parts, size, limits, find.y[m], find.g[m], find.trial[m], find.inverse[m],
-                crew.g[lane], crew.J[lane], crew.small, notes[m - first], best[m - first],
+                net.parts, size, find.reg[m], limits, find.y[m], find.g[m], find.trial[m],
+                find.inverse[m], crew.g[lane], crew.J[lane], crew.small, notes[m - first],
+                best[m - first],
             )  # fmt: skip
         busy, wants = pick(notes, first, crew.team)
     for k in range(count):
@@ -237,8 +268,9 @@ def search_block(
 
 
 @njit(**COMPILED)
-def begin(find, m, notes, limits):
+def begin(find, m, regulated, notes, limits):
     """Notes of a member before its first beat, and where that starts."""
+    hold(find.y[m], regulated, find.reg[m])
     notes[KNOWN] = find.known[m]
     notes[PLAIN] = limits.warm_beats
     for i in range(find.y.shape[1]):

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from numba import njit
 
-from inseries.circuit.kernels.beat import NODES, WEIGHTS, advance, see
+from inseries.circuit.kernels.beat import NODES, STAGES, WEIGHTS, advance, see
 from inseries.circuit.kernels.flows import flows
 from inseries.circuit.kernels.lanes import (
     COMPILED,
@@ -233,7 +233,7 @@ def slopes_beat(
     TP, TQ = cut(Tpool, free, count * wide, lanes), cut(Tpool, free + count * wide, wide, lanes)
     shared = cut(Tpool, free + (count + 1) * wide, 2 * wide, lanes)
     steps = (act.shape[1] - 1) // 2
-    stages, dt = min(4, 4 * steps), load(row, 0, like) * (1.0 / steps)
+    stages, dt = min(STAGES, STAGES * steps), load(row, 0, like) * (1.0 / steps)
     clear(seen, SEEN, like)
     clear(Tseen, SEEN * wide, lanes)
     for s in range(steps):
@@ -267,11 +267,8 @@ def slopes_beat(
             advance(total, dX, WEIGHTS[m], size, total, like)
             for k in range(size * wide):
                 store(Ttotal, k, load(Ttotal, k, lanes) + WEIGHTS[m] * load(TD, k, lanes))
-            if m < 3:
-                step = 0.5 * NODES[m + 1]
-                advance_tangents(
-                    TX, dX, TD, step * dt, dtheta, params, wide, step / steps, size, TY, like
-                )
-                advance(X, dX, step * dt, size, Y, like)
+            if m == 0:
+                advance_tangents(TX, dX, TD, dt, dtheta, params, wide, 1.0 / steps, size, TY, like)
+                advance(X, dX, dt, size, Y, like)
         advance_tangents(TX, total, Ttotal, dt, dtheta, params, wide, 1.0 / steps, size, TX, like)
         advance(X, total, dt, size, X, like)
