@@ -92,7 +92,7 @@ def _loops(record: Case, made: Mapping[str, Answer | None]) -> Step:
     return Step(
         title=f"Two loops, {age_words(record.age_days)}",
         asks="Blood that comes back from the body: where does it go next?",
-        says="Each loop feeds itself. What comes back blue from the body goes to the body again.",
+        says="Each loop feeds itself. What comes back from the body goes to the body again.",
         notes=_lines(answer)[:3],
         figure=_picture(answer, "picture"),
         verb="now",

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 _NUMBER = re.compile(r"^([+\-−]?(?:\d+(?:[.,]\d*)?|[.,]\d+))\s*(\D.*)?$")
 _WORDS = {"yes": "true", "no": "false"}
+# derived: hours in each unit of time
 HOURS = {"": 1.0, "h": 1.0, "hours": 1.0, "d": 24.0, "days": 24.0, "min": 1.0 / 60.0}
 SIGNIFICANT = 6  # chosen: digits kept of a value that was typed in another unit
 

@@ -9,7 +9,9 @@ const base = `/case/${encodeURIComponent(desk.dataset.case)}/${desk.dataset.verb
 const handles = [...document.querySelectorAll(".handle")];
 let turn = 0;
 
-function state() { return new URLSearchParams(location.search); }
+// While a finger moves, what it asks is not in the address yet: back shall lead to before the move.
+let moved = null;
+function state() { return new URLSearchParams(moved ?? location.search); }
 
 // Follow one look until it is over; a later turn leaves it.
 async function follow(look, mine) {
@@ -84,8 +86,8 @@ let moving = 0;
 function move(name, value, final) {
   const asked = state();
   if (value === "") asked.delete(name); else asked.set(name, value);
-  const address = `${location.pathname}${asked.size ? `?${asked}` : ""}`;
-  if (final) history.pushState(null, "", address); else history.replaceState(null, "", address);
+  moved = final ? null : `${asked}`;
+  if (final && `?${asked}` !== location.search) history.pushState(null, "", `${location.pathname}${asked.size ? `?${asked}` : ""}`);
   links();
   clearTimeout(moving);
   moving = setTimeout(() => answer(final ? looks() : looks().slice(0, 1)), final ? 0 : 40);
@@ -101,6 +103,7 @@ document.querySelector("#handles")?.addEventListener("submit", (event) => event.
 document.querySelector("#as-is")?.addEventListener("click", () => { history.pushState(null, "", location.pathname); settle(); });
 
 function settle() {
+  moved = null;
   const asked = state();
   for (const handle of handles) {
     const value = asked.get(handle.dataset.name) ?? "";

@@ -1,0 +1,58 @@
+"""A desk that really listens, for tests that ask it over a socket of this machine."""
+
+from __future__ import annotations
+
+import socket
+from contextlib import contextmanager
+from dataclasses import dataclass
+from threading import Thread
+from time import sleep
+from typing import TYPE_CHECKING
+
+import uvicorn
+
+from inseries.desk.shelf import Shelf
+from inseries.serve.app import application
+from inseries.serve.guard import Guard, Keys
+from inseries.serve.start import opening
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Served:
+    """A desk that answers, with its secrets and the folder of its cases."""
+
+    keys: Keys
+    folder: Path
+
+    @property
+    def home(self) -> str:
+        """The address without a path."""
+        return f"http://127.0.0.1:{self.keys.port}"
+
+    def opening(self, case: str | None = None) -> str:
+        """The address that lets a browser in."""
+        return opening(self.keys, case)
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[Served]:
+    """A desk of a folder, on a free port, until the test is done."""
+    listening = socket.create_server(("127.0.0.1", 0))
+    keys = Keys(port=listening.getsockname()[1])
+    app = Guard(application(Shelf.at(folder), keys), keys)
+    config = uvicorn.Config(app, access_log=False, log_level="error", ws="none")
+    server = uvicorn.Server(config)
+    thread = Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
+    thread.start()
+    while not server.started:
+        sleep(0.01)
+    try:
+        yield Served(keys=keys, folder=folder)
+    finally:
+        server.should_exit = True
+        thread.join(10)
+        listening.close()
