@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from inseries.desk.now import now
     from inseries.desk.outlook import look_ahead
     from inseries.desk.record import check, new
+    from inseries.desk.repair import plan_repair
     from inseries.desk.routes import compare_routes
     from inseries.desk.verify import verify
     from inseries.desk.window import window
@@ -30,6 +31,7 @@ __all__ = [
     "look_ahead",
     "new",
     "now",
+    "plan_repair",
     "verify",
     "window",
     "write_brief",

@@ -140,12 +140,51 @@ def _gap() -> click.Parameter:
     return _number("--gap-mm", "gap_mm", says, "MM")
 
 
-def _page() -> click.Parameter:
+def _coronary() -> click.Parameter:
     return click.Option(
-        ["--page", "page_path"],
+        ["--coronary", "coronary"],
+        metavar="CODE",
+        help="Leiden code as seen at the table, in place of the recorded one.",
+    )
+
+
+def _opening() -> click.Parameter:
+    return click.Option(
+        ["--opening", "opening"],
+        multiple=True,
+        metavar="ARTERY=DEGREES",
+        callback=_named_values,
+        help="Coronary opening, from the facing commissure into its own sinus, such as L=50.",
+    )
+
+
+def _relation() -> click.Parameter:
+    says = "Where the aorta lies: 0 in front, 90 to the patient's right."
+    return _number("--relation-deg", "relation_deg", says, "DEGREES")
+
+
+def _root_gap() -> click.Parameter:
+    return _number("--root-gap-mm", "root_gap_mm", "Gap between the walls of the roots.", "MM")
+
+
+def _page() -> click.Parameter:
+    return _file("--page", "page_path", "the printed page", "PDF")
+
+
+def _patch() -> click.Parameter:
+    return _file("--patch", "patch_path", "the patch in true size", "PDF")
+
+
+def _dxf() -> click.Parameter:
+    return _file("--dxf", "dxf_path", "the patch as a drawing in millimetres", "DXF")
+
+
+def _file(flag: str, name: str, content: str, metavar: str) -> click.Parameter:
+    return click.Option(
+        [flag, name],
         type=click.Path(path_type=Path),
-        metavar="PDF",
-        help="Also write the printed page to this PDF, readable by you alone.",
+        metavar=metavar,
+        help=f"Also write {content} to this {metavar}, readable by you alone.",
     )
 
 
@@ -168,6 +207,12 @@ _TAKEN: dict[Taken, Callable[[], click.Parameter]] = {
     "rank_by": _rank_by,
     "patch_share": _patch_share,
     "gap_mm": _gap,
+    "coronary": _coronary,
+    "opening": _opening,
+    "relation_deg": _relation,
+    "root_gap_mm": _root_gap,
+    "patch_path": _patch,
+    "dxf_path": _dxf,
 }
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, hypot, radians, sin
+from math import cos, hypot, inf, radians, sin
 
 from inseries.draw.svg import INK, QUIET, RULE, Sheet, through
 
@@ -109,16 +109,20 @@ def repair_plan_svg(view: RepairPlan) -> str:
     str, SVG; all lengths in one scale, told by a bar; signs differ by shape as well as colour
     """
     sheet = Sheet(view.figure_id, WIDE)
-    return sheet.finish(draw_plan(sheet, view), view.title, spoken_plan(view))
+    draw_plan(sheet, view)
+    bottom = draw_legend(sheet, legend(view), HIGH - FOOT + MARGIN)
+    return sheet.finish(bottom, view.title, spoken_plan(view))
 
 
-def draw_plan(sheet: Sheet, view: RepairPlan) -> float:
-    """Draws the section from the top of a sheet; gives where it ends."""
-    frame = _frame(view)
+def draw_plan(
+    sheet: Sheet, view: RepairPlan, wide: float = WIDE, high: float = HIGH, scale: float = inf
+) -> None:
+    """Draws the section into the left top of a sheet, no larger than a scale in units per mm."""
+    frame = _frame(view, wide, high, scale)
     sheet.text(MARGIN, 26.0, view.title, size=LETTER * 1.2, face="Bold")
     for i, words in enumerate(view.seen_from.replace(": ", ":\n").splitlines()):
         sheet.text(MARGIN, 48.0 + 19.0 * i, words, size=LETTER, fill=QUIET)
-    _sides(sheet, view)
+    _sides(sheet, view, wide, high)
     for ring in view.roots:
         _ring(sheet, frame, ring)
     if view.concern:
@@ -126,24 +130,29 @@ def draw_plan(sheet: Sheet, view: RepairPlan) -> float:
                   stroke_dasharray="2 4")  # fmt: skip
     for move in view.moves:
         _move(sheet, frame, move)
-    return _legend(sheet, frame, view)
+    draw_bar(sheet, frame.scale, wide - MARGIN, high - FOOT + MARGIN)
 
 
-def _frame(view: RepairPlan) -> _Frame:
+def plan_scale(view: RepairPlan, wide: float, high: float) -> float:
+    """Units per millimetre at which the section fills an area."""
+    return _frame(view, wide, high, inf).scale
+
+
+def _frame(view: RepairPlan, room: float, tall: float, most: float) -> _Frame:
     points = [p for ring in view.roots for p in ring.outline]
     points += [p for move in view.moves for p in (move.old, *move.path)]
     xs, ys = zip(*points, strict=True)
     wide, high = max(xs) - min(xs), max(ys) - min(ys)
-    scale = min((WIDE - 6.0 * MARGIN) / wide, (HIGH - HEAD - FOOT - 2.0 * MARGIN) / high)
-    left = WIDE / 2.0 - scale * (max(xs) + min(xs)) / 2.0
+    scale = min((room - 6.0 * MARGIN) / wide, (tall - HEAD - FOOT - 2.0 * MARGIN) / high, most)
+    left = room / 2.0 - scale * (max(xs) + min(xs)) / 2.0
     return _Frame(scale, left, HEAD + 2.0 * MARGIN + scale * max(ys))
 
 
-def _sides(sheet: Sheet, view: RepairPlan) -> None:
-    middle = (HIGH + HEAD - FOOT) / 2.0
-    sheet.text(WIDE / 2.0, HEAD + LETTER, "front", size=LETTER, anchor="middle", fill=QUIET)
+def _sides(sheet: Sheet, view: RepairPlan, wide: float, high: float) -> None:
+    middle = (high + HEAD - FOOT) / 2.0
+    sheet.text(wide / 2.0, HEAD + LETTER, "front", size=LETTER, anchor="middle", fill=QUIET)
     sheet.text(MARGIN, middle, view.left_side, size=LETTER, fill=QUIET)
-    sheet.text(WIDE - MARGIN, middle, view.right_side, size=LETTER, anchor="end", fill=QUIET)
+    sheet.text(wide - MARGIN, middle, view.right_side, size=LETTER, anchor="end", fill=QUIET)
 
 
 def _ring(sheet: Sheet, frame: _Frame, ring: RootRing) -> None:
@@ -177,15 +186,24 @@ def _move(sheet: Sheet, frame: _Frame, move: ButtonMove) -> None:
     sheet.text(end[0] + off, end[1] + 5.0, move.name, size=LETTER, face="Bold", anchor=side)
 
 
-def _legend(sheet: Sheet, frame: _Frame, view: RepairPlan) -> float:
-    y = HIGH - FOOT + MARGIN
-    x = WIDE - MARGIN - BAR * frame.scale
-    sheet.add("path", d=through([(x, y), (WIDE - MARGIN, y)]), stroke=INK, stroke_width=THICK)
-    sheet.text(WIDE - MARGIN, y - 6.0, f"{BAR:.0f} mm", size=LETTER, anchor="end")
+def draw_bar(sheet: Sheet, scale: float, right: float, y: float) -> None:
+    """A scale bar that ends at a place."""
+    line = through([(right - BAR * scale, y), (right, y)])
+    sheet.add("path", d=line, stroke=INK, stroke_width=THICK)
+    sheet.text(right, y - 6.0, f"{BAR:.0f} mm", size=LETTER, anchor="end")
+
+
+def legend(view: RepairPlan) -> list[str]:
+    """What the signs mean and what each button does, a line each."""
     signs = "Ring: opening before. Disc: place found; square: of concern. Thick line: first course."
     lines = [signs, *([view.concern_text] if view.concern else [])]
-    lines += [f"{move.name}: {move.note}" for move in view.moves]
-    sheet.add("path", d=through([(MARGIN, y + 14.0), (WIDE - MARGIN, y + 14.0)]), stroke=RULE)
+    return lines + [f"{move.name}: {move.note}" for move in view.moves]
+
+
+def draw_legend(sheet: Sheet, lines: list[str], y: float) -> float:
+    """Lines of words beneath a rule; gives where they end."""
+    rule = through([(MARGIN, y + 14.0), (sheet.width - MARGIN, y + 14.0)])
+    sheet.add("path", d=rule, stroke=RULE)
     for words in lines:
         y += 22.0
         sheet.text(MARGIN, y + 14.0, words, size=LETTER)

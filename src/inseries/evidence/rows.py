@@ -36,6 +36,7 @@ class Topic(StrEnum):
     LATE_LUNG_ARTERY = "late_lung_artery"
     LATE_ROOT = "late_root"
     LATE_CORONARY = "late_coronary"
+    CORONARY_PATTERN = "coronary_pattern"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

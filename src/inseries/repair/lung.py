@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from math import hypot
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,11 +13,9 @@ from inseries.base.errors import RouteNotPossible
 from inseries.repair.numbers import number
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from inseries.repair.roots import TwoRoots
 
-    Array = NDArray[np.float64]
+    Point = tuple[float, float]
 
 
 class Way(StrEnum):
@@ -210,17 +209,19 @@ def _bronchus_mm(lung: LungArtery, roots: TwoRoots, way: Way) -> float:
     hilum = back + np.array([lung.hilar_mm / 2.0, 0.0])
     middle = back - np.array([0.0, number("bronchus_behind")])
     end = middle + np.array([lung.hilar_mm / 2.0, -number("bronchus_radius")])
+    ends = tuple((float(x), float(y)) for x, y in (start, hilum, middle, end))
     apart = min(
-        _off_line(start, middle, end),
-        _off_line(hilum, middle, end),
-        _off_line(middle, start, hilum),
-        _off_line(end, start, hilum),
+        _off_line(ends[0], ends[2], ends[3]),
+        _off_line(ends[1], ends[2], ends[3]),
+        _off_line(ends[2], ends[0], ends[1]),
+        _off_line(ends[3], ends[0], ends[1]),
     )
     return apart - lung.branch_diameter_mm / 2.0 - number("bronchus_radius")
 
 
-def _off_line(point: Array, one: Array, other: Array) -> float:
+def _off_line(point: Point, one: Point, other: Point) -> float:
     """Distance of a point from a straight piece; two pieces that do not cross are nearest so."""
-    along = other - one
-    share = float(np.clip((point - one) @ along / (along @ along), 0.0, 1.0))
-    return float(np.hypot(*(point - one - share * along)))
+    x, y = other[0] - one[0], other[1] - one[1]
+    px, py = point[0] - one[0], point[1] - one[1]
+    share = min(1.0, max(0.0, (px * x + py * y) / (x * x + y * y)))
+    return hypot(px - share * x, py - share * y)

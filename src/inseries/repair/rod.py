@@ -70,9 +70,7 @@ class _Basis:
     weight: Array
     wave: Array  # shape (q, k)
     slope: Array
-    both_waves: Array  # weighted products of two columns, shape (q, k * k)
-    both_slopes: Array
-    slope_wave: Array
+    products: Array  # weighted products of two columns: waves, slopes, slope and wave; (3q, k * k)
 
 
 def _basis(at: Array, weight: Array) -> _Basis:
@@ -84,9 +82,8 @@ def _basis(at: Array, weight: Array) -> _Basis:
     def products(one: Array, other: Array) -> Array:
         return (weight[:, None, None] * one[:, :, None] * other[:, None, :]).reshape(len(at), -1)
 
-    return _Basis(
-        at, weight, wave, slope, products(wave, wave), products(slope, slope), products(slope, wave)
-    )
+    pairs = ((wave, wave), (slope, slope), (slope, wave))
+    return _Basis(at, weight, wave, slope, np.concatenate([products(*pair) for pair in pairs]))
 
 
 @cache
@@ -284,9 +281,13 @@ def _newton(state: _State, basis: _Basis, force: Array, *, exact: bool) -> tuple
     )
     soft = (-np.cos(2.0 * elevation) * turn**2 / length) if exact else np.zeros_like(turn)
     cross = (-2.0 * se * ce * turn / length) if exact else np.zeros_like(turn)
-    aa = _square(basis, along(by_aa), ce**2 / length)
-    ab = _square(basis, along(by_ae), None, cross)
-    bb = _square(basis, soft + along(by_ee), np.ones_like(turn) / length)
+    none = np.zeros_like(turn)
+    aa, ab, bb = _squares(
+        basis,
+        (along(by_aa), ce**2 / length, none),
+        (along(by_ae), none, cross),
+        (soft + along(by_ee), np.ones_like(turn) / length, none),
+    )
     return _assembled(state, gradient, bent, (aa, ab, bb), _reach(state, basis), use)
 
 
@@ -299,16 +300,11 @@ def _project(basis: _Basis, *, wave: Array | None = None, slope: Array | None = 
     return total
 
 
-def _square(
-    basis: _Basis, both_waves: Array, both_slopes: Array | None, slope_wave: Array | None = None
-) -> Array:
-    """Second derivatives by two sets of waves, shape (n, k, k)."""
-    found = both_waves @ basis.both_waves
-    if both_slopes is not None:
-        found = found + both_slopes @ basis.both_slopes
-    if slope_wave is not None:
-        found = found + slope_wave @ basis.slope_wave
-    return found.reshape(-1, WAVES, WAVES)
+def _squares(basis: _Basis, *blocks: tuple[Array, Array, Array]) -> list[Array]:
+    """Second derivatives by two sets of waves, each of shape (n, k, k), in one product."""
+    stacked = np.concatenate([np.concatenate(block, axis=1) for block in blocks])
+    found = (stacked @ basis.products).reshape(len(blocks), -1, WAVES, WAVES)
+    return list(found)
 
 
 def _assembled(

@@ -1,0 +1,80 @@
+"""A repair on paper, and its patch in true size."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from inseries.base.sources import bibliography, citation
+from inseries.brief.patch_page import patch_page_pdf
+from inseries.brief.view import Picture
+from inseries.desk.page_view import page_of
+from inseries.desk.repair_tables import tables
+from inseries.draw.patch_sheet import patch_sheet_svg
+from inseries.draw.repair_view import repair_svg, spoken
+
+if TYPE_CHECKING:
+    from inseries.brief.page import Page
+    from inseries.case import Case
+    from inseries.desk.answer import Answer, Table
+    from inseries.desk.repair_records import RepairFindings
+
+# chosen: how wide the columns of each table are against one another
+WIDTHS = (
+    (0.6, 1.2, 1.1, 1.1, 1.2, 2.0),
+    (0.6, 0.8, 0.9, 0.8, 1.0, 0.7, 1.8),
+    (1.0, 1.0, 1.4),
+    (1.6, 1.5, 1.3, 1.2, 1.3, 0.8),
+    (1.0, 1.3, 0.9, 0.8, 1.0),
+    (2.6, 1.3, 1.3, 1.0),
+    (1.6, 1.2, 1.3, 2.4),
+    (2.4, 1.4, 1.2),
+)
+
+
+def repair_page(record: Case, answer: Answer, result: RepairFindings) -> Page:
+    """The printed page of a repair.
+
+    Parameters
+    ----------
+    record : the case
+    answer, result : what the verb says
+
+    Returns
+    -------
+    Page
+    """
+    return page_of(
+        record,
+        answer,
+        result.urgency,
+        title="How will the pieces fit?",
+        sentences=(f"Is a switch the operation? {result.suitability.sentence}", *result.sentences),
+        picture=Picture(svg=repair_svg(result.picture), alt=spoken(result.picture), caption=""),
+        tables=tuple(
+            (_cited(table), widths) for table, widths in zip(tables(result), WIDTHS, strict=True)
+        ),
+    )
+
+
+def patch_pdf(result: RepairFindings) -> bytes:
+    """The patch in true size, A4."""
+    names = ", ".join(f"{piece.name}: {piece.note}" for piece in result.sheet.pieces)
+    return patch_page_pdf(
+        patch_sheet_svg(result.sheet),
+        title=result.sheet.title,
+        alt=f"Pieces of a patch in true size, planning only. {names}.",
+    )
+
+
+def _cited(table: Table) -> Table:
+    """On paper a source is cited, not named by its key."""
+    if table.columns[-1] != "source":
+        return table
+    known = bibliography()
+    return replace(
+        table,
+        rows=tuple(
+            (*row[:-1], citation(row[-1]) if row[-1] in known else row[-1]) for row in table.rows
+        ),
+    )
