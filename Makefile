@@ -22,7 +22,7 @@ export UV_PYTHON_DOWNLOADS := never
 export UV_NO_PROGRESS := 1
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
-.PHONY: help setup demo test lint types contracts docs wheel pytest format lock clean
+.PHONY: help setup chromium demo test lint types contracts docs wheel pytest format lock clean
 
 help:
 	@sed -n 's/^#   //p' Makefile
@@ -55,6 +55,17 @@ $(READY): requirements.lock pyproject.toml | $(BIN)/python
 	$(UV) pip install --quiet --python $(BIN)/python --no-deps --no-build-isolation -e .
 	@touch $(READY)
 
+# A browser for the tests of the desk, from the package manager only as root; without one they are skipped, and say so.
+chromium:
+	@if ! command -v chromium >/dev/null && ! command -v chromium-browser >/dev/null; then \
+	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
+	    apt-get update -qq && apt-get install -yqq chromium >/dev/null || \
+	      echo "Chromium could not be installed: tests in a browser will be skipped." >&2; \
+	  else \
+	    echo "Chromium is missing: install the package chromium to have the desk tested in a browser." >&2; \
+	  fi; \
+	fi
+
 demo: $(READY)
 	$(BIN)/inseries demo
 
@@ -77,7 +88,7 @@ docs: $(READY)
 wheel: $(READY)
 	tools/try-wheel
 
-pytest: $(READY)
+pytest: $(READY) chromium
 	$(PYTEST)
 
 format: $(READY)
