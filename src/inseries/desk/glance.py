@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from inseries.base.findings import Caution, Severity
-from inseries.desk.answer import Answer, Shown
+from inseries.desk.answer import Answer, Shown, Table
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.criteria import tiers_of
 from inseries.desk.handles import COARSE, tried
 from inseries.desk.now import DEFAULT_SEED, describe, refuse_after_switch
+from inseries.desk.published import published
 from inseries.desk.run import run_record
 from inseries.desk.urgency import Urgency  # noqa: TC001 - read at run time by the page
 from inseries.desk.verbs import VERBS, load
@@ -25,6 +26,7 @@ from inseries.desk.window import HORIZON_DAY, LEAST_AHEAD_DAYS
 from inseries.desk.window_curve import first_below, window_view
 from inseries.desk.window_result import TierAnswer
 from inseries.draw.views import WindowView  # noqa: TC001 - read at run time by the page
+from inseries.evidence.rows import cost_of_waiting, limits_not_lv
 from inseries.prior.narrow import narrowed
 from inseries.prior.window import coarse_draws, coarse_outlook
 
@@ -40,7 +42,7 @@ FIRST_LOOK = "A first look by few draws; the full answer follows and may differ 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FirstLook:
-    """The coarse window: urgency and the curve, nothing else."""
+    """The coarse window: urgency, the curve, and what must stand beside any curve."""
 
     urgency: Urgency
     days: tuple[float, ...]
@@ -51,7 +53,7 @@ class FirstLook:
         """Urgency first, then what kind of look this is."""
         u = self.urgency
         first = f"{u.level.upper()}: {u.headline}. Next decision within {u.hours:g} h."
-        return Shown(sentences=(first, FIRST_LOOK))
+        return Shown(sentences=(first, FIRST_LOOK), tables=(_cost(), _limits()))
 
 
 def first_look(
@@ -147,6 +149,24 @@ def _window(record: Case, progress: Progress | None) -> Answer:
             draws=COARSE["window"],
             effective_draws=today.effective_draws,
         ),
+    )
+
+
+def _cost() -> Table:
+    return Table(
+        title="What waiting costs (published, other babies)",
+        columns=("what was found", "in whom", "beware"),
+        rows=tuple(
+            (row.text, row.in_whom, row.caution) for row in map(published, cost_of_waiting())
+        ),
+    )
+
+
+def _limits() -> Table:
+    return Table(
+        title="Limits that are not the left ventricle's",
+        columns=("limit", "why"),
+        rows=tuple((item.name.replace("_", " "), item.sentence) for item in limits_not_lv()),
     )
 
 

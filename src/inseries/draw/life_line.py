@@ -16,7 +16,7 @@ WIDTH = 1024.0  # chosen: drawing units, as the other pictures
 HEIGHT = 128.0  # chosen: a low strip under the page
 LEFT, RIGHT = 28.0, 996.0  # chosen: ends of the axis
 LAST_DAYS = 14_610.0  # derived: forty years
-BEND_DAYS = 4.0  # chosen: about as much room for the first four days as for every doubling after
+BEND_DAYS = 1.0  # chosen: the first day has as much room as every doubling of age after it
 LINE_Y = 72.0  # chosen: the axis
 BAR = 14.0  # chosen: height of a span
 # chosen: what a span is filled with; its words say it too

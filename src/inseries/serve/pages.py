@@ -82,10 +82,11 @@ class Desk:
         record = opened(self.shelf.text(name))
         job = self.work.find(_key(record, verb, _safe_options(known, asked), "full"))
         answer = job.made if job is not None else None
-        part = self._part(answer) if isinstance(answer, Answer) else ""
+        life = self._life(record)
+        part = self._part(answer, life) if isinstance(answer, Answer) else ""
         if verb == "check" and not part:
-            part = self._part(full("check", record, {}))
-        return self._render("page.html", **shell, part=part, life=self._life(record))
+            part = self._part(full("check", record, {}), life)
+        return self._render("page.html", **shell, part=part, life=life)
 
     def present(self, name: str) -> str:
         """The story of one case, one picture at a time."""
@@ -118,8 +119,7 @@ class Desk:
             "share": round(job.share, 3),
         }
         if isinstance(job.made, Answer):
-            told["html"] = self._part(job.made)
-            told["life"] = self._life(record)
+            told["html"] = self._part(job.made, self._life(record))
         if job.error is not None:
             told["html"] = self._refused(said(job.error))
             told["refused"] = plain(said(job.error), "refused")
@@ -242,8 +242,8 @@ class Desk:
         figure = life(record, self._made(record, "window"), self._made(record, "outlook"))
         return self._render("life.html", figure=figure)
 
-    def _part(self, answer: Answer) -> str:
-        return self._render("part.html", sheet=sheet(answer))
+    def _part(self, answer: Answer, life: str) -> str:
+        return self._render("part.html", sheet=sheet(answer), life=life)
 
     def _refused(self, told: object) -> str:
         return self._render("refused.html", refused=told)

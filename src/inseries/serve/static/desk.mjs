@@ -55,7 +55,6 @@ function show(told) {
   const had = part.querySelector(".tables") !== null;
   part.innerHTML = told.html;
   if (had) for (const s of part.querySelectorAll("details > summary")) s.parentElement.open = open.has(s.textContent);
-  if (told.life) document.querySelector("#life").innerHTML = told.life;
   part.dataset.look = told.look;
 }
 
