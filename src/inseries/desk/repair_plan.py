@@ -23,6 +23,8 @@ from inseries.repair import (
     LungArtery,
     Pattern,
     TwoRoots,
+    Way,
+    join,
     number,
     plausible_readings,
     read_pattern,
@@ -197,7 +199,9 @@ def plan_of(
             relation_deg=where_sd,
         ),
     )
-    plan.buttons(plan.pattern, plan.roots)  # refuses openings that cannot be before all else
+    # What cannot be is refused before anything is searched.
+    plan.buttons(plan.pattern, plan.roots)
+    join(lung, plan.roots, Way.LECOMPTE, measured_gap_mm=gap_mm)
     return plan
 
 
