@@ -19,7 +19,7 @@ DRAWN: dict[str, tuple[str, str, str]] = {
     "RoutesView": ("routes_lanes", "routes_svg", "routes_view"),
     "BandView": ("band_course", "band_svg", "band_course"),
     "OutlookView": ("outlook_strip", "outlook_svg", "outlook_strip"),
-    "RepairPlan": ("repair_plan", "repair_plan_svg", "repair_plan"),
+    "RepairView": ("repair_view", "repair_svg", "repair_view"),
 }
 
 

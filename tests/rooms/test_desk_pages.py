@@ -1,0 +1,121 @@
+"""What a page shows comes from the verb's own record: pictures, handles, story, a first look."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import fields
+from typing import TYPE_CHECKING
+
+import pytest
+
+from inseries.base.errors import CaseError
+from inseries.desk.demonstration import demo_case
+from inseries.desk.figures import DRAWN, figure_of, renamed
+from inseries.desk.glance import first_look
+from inseries.desk.handles import COARSE, handles, options, pages, tried
+from inseries.desk.life import life
+from inseries.desk.now import now
+from inseries.desk.record import check
+from inseries.desk.sheet import sheet
+from inseries.desk.story import story
+from inseries.desk.verbs import VERBS, result_class
+
+if TYPE_CHECKING:
+    from rooms.conftest import Asked
+
+
+def test_every_question_about_a_case_has_its_page() -> None:
+    """Each verb that takes a case is a page, but for those that ask about no one baby."""
+    assert {verb.name for verb in pages()} == {
+        name for name, verb in VERBS.items() if "case" in verb.takes and name != "check"
+    }
+
+
+def test_every_picture_of_a_page_can_be_drawn() -> None:
+    """Whatever a verb of a page keeps as its picture, the pages know how to draw."""
+    held = {
+        str(field.type)
+        for verb in pages()
+        for field in fields(result_class(verb))
+        if field.name.startswith("picture")
+    }
+    assert held
+    assert held <= set(DRAWN)
+
+
+def test_a_picture_may_stand_twice(harbour: Asked) -> None:
+    """Renamed, every id and every reference to one carries the new beginning."""
+    once = figure_of("picture", harbour.window.picture_after)
+    again = renamed(once, "again").svg
+    ids = set(re.findall(r'\bid="([^"]+)"', again))
+    assert ids
+    assert all(name.startswith("again-") for name in ids)
+    assert set(re.findall(r"url\(#([^)]+)\)", again)) <= ids
+    assert set(re.findall(r'labelledby="([^"]+)"', again)[0].split()) <= ids
+
+
+def test_options_of_an_address_are_numbers_within_reach() -> None:
+    """An address gives numbers; words and what is out of reach are refused with the reach."""
+    band = VERBS["band"]
+    assert options(band, {"band_day": "14", "look": "full"}) == {"band_day": 14.0}
+    for wrong in ("soon", "nan", "1e9"):
+        with pytest.raises(CaseError) as caught:
+            options(band, {"band_day": wrong})
+        assert "from 1 to" in caught.value.remedy
+
+
+def test_every_handle_stands_on_a_page() -> None:
+    """No handle is without a page, and none has a reach that is none."""
+    found = [handle for verb in pages() for handle in handles(verb)]
+    assert found
+    assert all(handle.low < handle.high for handle in found)
+
+
+def test_what_is_tried_is_not_written_down() -> None:
+    """A tried opening makes another case, with another digest; the record is as it was."""
+    record = demo_case()
+    altered, rest = tried(record, {"try_atrial_defect_mm": 3.0, "switch_day": 14.0})
+    seen = altered.latest("atrial_defect_mm")
+    assert seen is not None
+    assert (seen.number, rest) == (3.0, {"switch_day": 14.0})
+    assert altered.digest != record.digest
+    assert record.latest("atrial_defect_mm") != seen
+
+
+def test_the_first_look_at_a_window_never_stands_alone() -> None:
+    """Urgency opens it, cost of waiting and other limits are beside, and it says it is coarse."""
+    laid = sheet(first_look("window", demo_case(), {}))
+    assert laid.level in {"emergency", "urgent", "planned"}
+    assert "first look" in laid.sentences[1]
+    assert [table.title.split()[0] for table in laid.tables] == ["What", "Limits"]
+    assert laid.figures
+
+
+def test_a_sheet_keeps_every_caution(harbour: Asked) -> None:
+    """Of an answer's cautions none is lost on the way to the page."""
+    laid = sheet(harbour.answer)
+    kept = {laid.aid, *laid.cautions, *laid.unknown}
+    assert {caution.text for caution in harbour.answer.cautions} == kept
+
+
+def test_the_time_line_tells_what_is_at_hand(harbour: Asked) -> None:
+    """Events by name; the window only once it was answered."""
+    bare, ahead = life(harbour.case, None), life(harbour.case, harbour.answer)
+    assert "septostomy" in bare.alt
+    assert "window" not in bare.alt
+    assert "window" in ahead.alt
+
+
+def test_a_story_is_told_from_this_case(harbour: Asked) -> None:
+    """Steps at hand have their picture; the rest say which page computes them."""
+    today = now(harbour.case, draws=COARSE["now"])
+    steps = story(harbour.case, {"now": today, "window": harbour.answer, "routes": None})
+    assert [step.figure is not None for step in steps] == [True, True, True, True, False]
+    assert steps[-1].verb == "routes"
+    ids = re.findall(r'\bid="([^"]+)"', "".join(s.figure.svg for s in steps if s.figure))
+    assert len(ids) == len(set(ids))
+
+
+def test_the_sheet_of_a_record_has_no_urgency() -> None:
+    """Only an answer that judges urgency shows one."""
+    assert sheet(check(demo_case())).level == ""
