@@ -43,7 +43,7 @@ if TYPE_CHECKING:
     from inseries.circuit.network import Floats
 
 # chosen: our steps a beat; what the package takes by itself, s; tolerances of LSODA over it
-OUR_STEPS, THEIR_STEPS_S, TOLERANCES = (400, 200), (1e-3,), (1e-6,)
+OUR_STEPS, THEIR_STEPS_S, TOLERANCES = (3200, 800, 400), (1e-3,), (1e-6,)
 # chosen: a beat repeats when no volume or pressure changes by more (mL, mmHg); beats until given up
 PERIODIC, MOST_BEATS = 1e-3, 60
 # chosen: beats of either in the first comparison, samples of a beat, repeats of a time
@@ -110,7 +110,7 @@ def our_rows() -> Iterator[Row]:
             orbit = find()
             off = errors(every(signals(orbit, settings)), best)
             took, beats = best_s(find), int(orbit.beats[0])
-            yield Row(f"ours, {steps} steps, {what}", took, beats, 4 * steps, *off)
+            yield Row(f"ours, {steps} steps, {what}", took, beats, 2 * steps, *off)
 
 
 def ways(carried: Carried) -> Iterator[Way]:
@@ -162,7 +162,7 @@ def beats_until_it_repeats(way: Way, state: Floats) -> int:
 def cold_start() -> Floats:
     """Where our cold search starts from, as their twelve states."""
     orbit = find_orbit(adult(), settings=Settings(most_beats=1, warm_beats=0), check=False)
-    beat = waveforms(orbit, settings=Settings(steps=200))
+    beat = waveforms(orbit, settings=Settings(steps=400))
     found: list[float] = []
     for name in STATES:
         kind, place = name.split("_", 1)

@@ -21,7 +21,7 @@ from unittest.mock import patch
 import adult_model
 import numpy as np
 from engine_circuits import CHAINS, CIRCUITS, MEMBERS, chain, ensemble, neighbour
-from engine_limit import beat_s
+from engine_limit import STAGES, beat_s
 from engine_outside import PERIODIC_ML, PRESSURE_OFF_MMHG, SOLVERS, Row, measured, right_hand_side
 from engine_page import Table, write
 
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from inseries.circuit.orbit import Orbit, Warm
 
 # chosen: our steps a beat, quick and fine, and the converged reference
-STEPS, REFERENCE = (100, 200), Settings(steps=3200, tolerance_ml=1e-9)
+STEPS, REFERENCE = (150, 300), Settings(steps=3200, tolerance_ml=1e-9)
 # chosen: repeats of a short time, and of an ensemble's
 REPEATS, FEW_REPEATS = 40, 7
 # chosen: beats between which a plain beat's time lies
@@ -237,7 +237,7 @@ def main() -> None:
     members = {name: ensembles(circuit) for name, circuit in CIRCUITS.items()}
     alone = plain_beat_s(next(iter(CIRCUITS.values())), REPEATS)
     call_us = min(found[2] for found in beside.values())
-    stage_us = 1e6 * alone / (4 * STEPS[0])
+    stage_us = 1e6 * alone / (STAGES * STEPS[0])
     write(
         beside, members, chains(), adult_rows(), compiled, (call_us, stage_us),
         keep="--write" in sys.argv,

@@ -1,6 +1,6 @@
 """What this machine could do at best: only the slow arithmetic of a beat, eight abreast.
 
-A beat needs, at every one of its four stages a step, a square root an open narrow place and valve,
+A beat needs, at both of its stages a step, a square root an open narrow place and valve,
 and of every ventricle a cube root, an exponential and a logarithm, with their divisions. Here just
 these run over numbers that lie in the processor's nearest cache: no sums of flows, no pressures of
 vessels, no steps, no search, no read-outs.
@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 
 # chosen: rows of numbers taken in turn (8 KiB and less), beats a time, repeats
 ROWS, BEATS, REPEATS = 8, 200, 7
-# derived: stages a step of the classical Runge-Kutta method
-STAGES = 4
+# derived: stages a step of Heun's method
+STAGES = 2
 # derived: laws that take a square root
 ROOTED = [EDGE_LAWS[name].CODE for name in ("orifice", "valve", "leaky_valve")]
 

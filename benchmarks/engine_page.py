@@ -289,10 +289,10 @@ of them, at that tolerance or a tenth of it, whichever is quickest. Column (a) c
 and Radau do. CVODE loops in C.
 """
 PARTS = """Five parts are a left heart with its body; more than nine are the normal newborn with its
-lower body in compartments. Cold, at 100 steps.
+lower body in compartments. Cold, at 150 steps.
 """
 MEMBERS = """{members} members of each circuit, lung resistance and left ventricular mass spread
-log-normally (0.3 and 0.15 in ln), at 100 steps; at least {settled} of them settled. Orbits a
+log-normally (0.3 and 0.15 in ln), at 150 steps; at least {settled} of them settled. Orbits a
 second. The limit is what one core could do if a beat were only its square roots, divisions and the
 polynomials of its ventricles, eight abreast on numbers in the nearest cache, for as many beats an
 orbit: one beat more reads out, and of a cold search's beats one is counted as carrying tangents,

@@ -237,9 +237,9 @@ def test_a_start_from_a_stranger_is_refused() -> None:
 
 
 def test_steps_of_a_beat_are_those_asked_for() -> None:
-    """Quick and fine settings take 100 and 200 steps, no more."""
-    assert (QUICK.steps, FINE.steps) == (100, 200)
-    assert waveforms(normal_newborn(), settings=FINE).time_s.shape == (200,)
+    """Quick and fine settings take 150 and 300 steps, no more."""
+    assert (QUICK.steps, FINE.steps) == (150, 300)
+    assert waveforms(normal_newborn(), settings=FINE).time_s.shape == (300,)
 
 
 def test_an_orbit_repeats() -> None:

@@ -5,8 +5,8 @@ a bed R has Z = R/(1 + iωRC), a characteristic resistance or a heavy column bef
 R_c + iωL. The first ten harmonics of a beating chamber's pressure and flow are compared in size and
 phase.
 
-Tolerance 0.02 % of the first ten harmonics: at 2000 steps harmonics above the thousandth fold back
-upon them, in series that fall with the square (a valve's flow) or cube (activation's joints).
+Tolerance 0.02 % of the first ten harmonics: at 4000 steps harmonics above the two-thousandth fold
+back upon them, in series that fall with the square (a valve's flow) or cube (activation's joints).
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from inseries.circuit.waveforms import waveforms
 if TYPE_CHECKING:
     from inseries.circuit.network import Circuit, Floats
 
-MANY = Settings(steps=2000, tolerance_ml=1e-9)
+MANY = Settings(steps=4000, tolerance_ml=1e-9)
 HARMONICS = np.arange(1, 11)
 PERIOD = 0.4
 OMEGA = 2.0 * np.pi * HARMONICS / PERIOD

@@ -5,7 +5,7 @@ nothing, so that the areas of all pressure-volume loops together are the time in
 drop times flow, summed over the ways; a vessel's own loop has no area.
 
 The areas are taken from pressures and volumes alone, the losses from pressures and flows alone.
-Tolerance 0.1 %, at 200 steps, of the whole.
+Tolerance 0.1 %, at 300 steps, of the whole.
 """
 
 from __future__ import annotations

@@ -35,8 +35,8 @@ if TYPE_CHECKING:
 
 Ints = NDArray[np.int64]
 
-# chosen: steps of a beat; mean and highest pressures err by 0.02 mmHg at 200 steps and by 0.1 at
-# 100 (benchmarks/engine.py)
+# chosen: steps of a beat; mean and highest pressures err by 0.03 mmHg at 300 steps and by 0.1 at
+# 150 (benchmarks/engine.py)
 FINE_STEPS, QUICK_STEPS = 300, 150
 # chosen: a beat repeats when no volume changes by more, mL
 FINE_TOLERANCE_ML, QUICK_TOLERANCE_ML = 1e-6, 1e-3

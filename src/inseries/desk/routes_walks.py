@@ -183,21 +183,20 @@ class Walks:
             around = float(band_circumference_mm(plan.band_mm))
             return self._banded_by(circumference_mm=around), "as asked for"
         try:
-            by_pressure = self._banded_by(ratio=routes_numbers()["band_ratio"])
+            usual = self._banded_by()
         except RouteNotPossible as refusal:
             if refusal.code != "below_tested":
                 raise
             weight = self.today.baby.story.weight_kg(plan.band_day)
             tightest = self._banded_by(circumference_mm=tightest_mm(weight))
             return tightest, "as tight as any that was published"
-        return by_pressure, "set to the body's pressure at that hour"
+        return usual, f"set to {usual.aim:.2f} of the right ventricle's pressure at that hour"
 
-    def _banded_by(
-        self, *, ratio: float | None = None, circumference_mm: float | None = None
-    ) -> BandCourse:
+    def _banded_by(self, *, circumference_mm: float | None = None) -> BandCourse:
+        """By a circumference, or as `band` sets one where nothing is said."""
         band = band_plan_of(
             self.case,
-            ratio=ratio,
+            ratio=None,
             lv_systolic_mmhg=None,
             circumference_mm=circumference_mm,
             shunt_mm=None,

@@ -59,5 +59,6 @@ def beat(net, row, X, size, seen, pool, like):
             flows(edges, septum, count, row, Y, P, Q, dX, None, None, None, like)
             see(watch, edges, P, Q, WEIGHTS[m] / steps, seen, like)
             advance(total, dX, WEIGHTS[m], size, total, like)
-            advance(X, dX, dt, size, Y, like)
+            if m == 0:
+                advance(X, dX, dt, size, Y, like)
         advance(X, total, dt, size, X, like)

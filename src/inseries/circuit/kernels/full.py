@@ -54,7 +54,8 @@ def full_beat(net, row, X, size, wave_X, wave_P, wave_Q, both, pool, like):
                 keep_row(P, count, s, wave_P, like)
                 keep_row(Q, ways, s, wave_Q, like)
             advance(total, dX, WEIGHTS[m], size, total, like)
-            advance(X, dX, dt, size, Y, like)
+            if m == 0:
+                advance(X, dX, dt, size, Y, like)
         advance(X, total, dt, size, X, like)
 
 

@@ -20,7 +20,7 @@ TOTAL_WEIGHT, RESISTANCE_WEIGHT = 0.1, 5.0
 # this much; the rest then follows as if it had been given
 LARGEST_SHARE, LARGEST_TONE = 0.25, 0.7
 # chosen: what is regulated is brought within reach so often, for bringing one moves the others
-SWEEPS = 2
+SWEEPS = 3
 # chosen: a step whose update would divide by less teaches nothing
 LEAST_SCALE = 1e-14
 
