@@ -13,7 +13,7 @@ from inseries.brief.wording import Violation
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from inseries.brief.view import Outside, PanelRow, Picture, TeamBrief, WindowPart
+    from inseries.brief.view import FurtherPage, Outside, PanelRow, Picture, TeamBrief, WindowPart
 
 
 def brief_sense(view: TeamBrief) -> list[Violation]:
@@ -41,7 +41,7 @@ def brief_text(view: TeamBrief) -> str:
     -------
     str
     """
-    pages = (_first_page(view), _second_page(view))
+    pages = (_first_page(view), _second_page(view), *map(_further_page, view.further))
     return PAGE_BREAK.join("\n".join(line for line in page if line) for page in pages)
 
 
@@ -76,6 +76,16 @@ def _second_page(view: TeamBrief) -> Iterator[str]:
     yield from (HEADINGS["cautions"], *view.cautions)
     yield from view.sources
     yield from (view.run, STANDING)
+
+
+def _further_page(page: FurtherPage) -> Iterator[str]:
+    yield page.title
+    yield from page.sentences
+    yield from _picture_words(page.picture)
+    for table in page.tables:
+        yield table.title
+        yield from (": ".join(row) for row in table.rows)
+    yield from page.cautions
 
 
 def _window_lines(window: WindowPart) -> Iterator[str]:
@@ -120,7 +130,11 @@ def _company(view: TeamBrief) -> Iterator[Violation]:
 
 
 def _first_rules(view: TeamBrief) -> Iterator[tuple[bool, str, str]]:
-    pictures = (view.loops.picture, *((view.window.picture,) if view.window else ()))
+    pictures = (
+        view.loops.picture,
+        *((view.window.picture,) if view.window else ()),
+        *(page.picture for page in view.further),
+    )
     mute = not all(picture.alt.strip() for picture in pictures)
     yield mute, "picture_words", "Every picture has words for those who cannot see it"
     yield not view.urgency.reasons, "urgency", "The urgency gives its reasons"

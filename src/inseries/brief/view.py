@@ -206,8 +206,45 @@ class NextMeasurement:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FurtherTable:
+    """A table of a further page; every cell is text and says its own unit.
+
+    Parameters
+    ----------
+    title, columns : its heading and the names of its columns
+    widths : tuple of float, how wide the columns are against one another
+    rows : tuple of rows
+    """
+
+    title: str
+    columns: tuple[str, ...]
+    widths: tuple[float, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FurtherPage:
+    """A page of its own behind the brief, for one more question.
+
+    Parameters
+    ----------
+    title : str, the question
+    sentences : tuple of str: what, why, how sure
+    picture : with its description in words
+    tables : tuple of FurtherTable
+    cautions : tuple of str
+    """
+
+    title: str
+    sentences: tuple[str, ...]
+    picture: Picture
+    tables: tuple[FurtherTable, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TeamBrief:
-    """Three pages for the team, two where few words stand beside the window.
+    """Three pages for the team, two where few words stand beside the window, and further ones.
 
     Parameters
     ----------
@@ -224,6 +261,7 @@ class TeamBrief:
     cautions : tuple of str, beginning with what every result carries
     sources : tuple of str, citations used in this run
     run : str, version, seed, draws and effective draws in a line
+    further : tuple of FurtherPage, behind all of this
     """
 
     case_id: str
@@ -242,3 +280,4 @@ class TeamBrief:
     cautions: tuple[str, ...]
     sources: tuple[str, ...]
     run: str
+    further: tuple[FurtherPage, ...] = ()

@@ -26,6 +26,7 @@ from inseries.case.check import check
 from inseries.case.words import EVENT_WORDS
 from inseries.desk.cautions import AID, unknowns
 from inseries.desk.page_view import other_cautions, printed_urgency, run_line
+from inseries.desk.repair_brief import NO_REPAIR, RepairInBrief
 from inseries.desk.window_result import NOTHING_NARROWS, chance_words, gain_words
 from inseries.draw.ribbons import ribbon_svg, spoken
 from inseries.draw.window_curve import spoken as window_spoken
@@ -56,7 +57,13 @@ EMERGENCY_FIRST = (
 )
 
 
-def team_brief(record: Case, answer: Answer, ahead: WindowResult, now: NowResult) -> TeamBrief:
+def team_brief(
+    record: Case,
+    answer: Answer,
+    ahead: WindowResult,
+    now: NowResult,
+    repair: RepairInBrief = NO_REPAIR,
+) -> TeamBrief:
     """The record of the team brief.
 
     Parameters
@@ -64,6 +71,7 @@ def team_brief(record: Case, answer: Answer, ahead: WindowResult, now: NowResult
     record : the case
     answer : the window's answer, for cautions, sources and the run
     ahead, now : its result, and what `now` says of the same draws
+    repair : how the pieces fit, on a page of its own
 
     Returns
     -------
@@ -84,9 +92,14 @@ def team_brief(record: Case, answer: Answer, ahead: WindowResult, now: NowResult
         window_refused=EMERGENCY_FIRST if emergency else "",
         next_measurements=_at_once(record) if emergency else _next(record, ahead),
         unknown=unknowns(record),
-        cautions=(AID, *other_cautions(answer.cautions, unknowns(record))),
+        cautions=(
+            AID,
+            *other_cautions(answer.cautions, unknowns(record)),
+            *repair.untold,
+        ),
         sources=tuple(citation(key) for key in answer.sources),
         run=run_line(answer),
+        further=repair.pages,
     )
 
 

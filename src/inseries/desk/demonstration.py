@@ -14,6 +14,7 @@ from inseries.desk.brief_view import team_brief
 from inseries.desk.now import DEFAULT_SEED, NowResult
 from inseries.desk.now import now as ask_now
 from inseries.desk.record import CheckResult, check
+from inseries.desk.repair_brief import repair_in_brief
 from inseries.desk.urgency import Urgency  # noqa: TC001 - read by the schema at run time
 from inseries.desk.window import WINDOW_DRAWS, WindowResult, answered
 
@@ -80,7 +81,8 @@ def demo(
     answer, ahead, today = answered(
         record, seed=seed, draws=draws, criteria=None, progress=progress
     )
-    pdf = team_brief_pdf(team_brief(record, answer, ahead, today))
+    repair = repair_in_brief(record, today.urgency, seed)
+    pdf = team_brief_pdf(team_brief(record, answer, ahead, today, repair))
     target = Path(out_path) if out_path is not None else Path(f"{DEMO_CASE}-brief.pdf")
     written = write_private(target, pdf, replace=replace or out_path is None)
     emergency = ask_now(demo_case(EMERGENCY_CASE), seed=seed).result

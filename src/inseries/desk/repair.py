@@ -59,6 +59,10 @@ TOPICS = ("coronary_pattern", "late_coronary")
 UNSEEN = ("intramural_coronary", "single_coronary")
 
 
+def _untold(_stage: str, _share: float) -> None:
+    """Nobody listens."""
+
+
 def plan_repair(  # noqa: PLR0913 - what a user may say of a repair, all by name
     case: Case | Path | str,
     *,
@@ -116,7 +120,9 @@ def plan_repair(  # noqa: PLR0913 - what a user may say of a repair, all by name
         root_gap_mm=root_gap_mm,
         gap_mm=gap_mm,
     )
-    result = _result(record, plan, draws=draws, seed=seed, told=told)
+    told("today", 0.0)
+    pressing = _urgency(record, seed)
+    result = planned(record, plan, pressing, draws=draws, seed=seed, told=told)
     answer = Answer(
         verb="repair",
         case_id=record.id,
@@ -136,10 +142,6 @@ def plan_repair(  # noqa: PLR0913 - what a user may say of a repair, all by name
     )
 
 
-def _untold(_stage: str, _share: float) -> None:
-    """Nobody listens."""
-
-
 def _refuse_few(draws: int) -> None:
     if draws < LEAST_DRAWS:
         raise RouteNotPossible(
@@ -151,8 +153,17 @@ def _refuse_few(draws: int) -> None:
         )
 
 
-def _result(record: Case, plan: Plan, *, draws: int, seed: int, told: Progress) -> RepairResult:
-    told("buttons", 0.0)
+def planned(
+    record: Case,
+    plan: Plan,
+    pressing: Urgency,
+    *,
+    draws: int = REPAIR_DRAWS,
+    seed: int = DEFAULT_SEED,
+    told: Progress = _untold,
+) -> RepairResult:
+    """The result of a plan; arguments as of ``plan_repair``."""
+    told("buttons", 0.3)
     sizes = drawn(plan, draws=draws, seed=seed, digest=record.digest)
     readings = readings_of(plan)
     buttons = buttons_told(plan, readings, draws=draws, seed=seed)
@@ -163,13 +174,12 @@ def _result(record: Case, plan: Plan, *, draws: int, seed: int, told: Progress) 
     cut = cut_of(plan, ways[0].gap_mm.value)
     patches, refused = patches_told(plan, cut, sizes, seed=seed, digest=record.digest)
     ratio, ends = mismatch_told(plan, sizes, len(buttons))
-    told("today", 0.7)
     patterns = patterns_told(readings)
     waist = patches[0].girth_mm if patches[0].name == "one piece" else None
     result = RepairResult(
         age_days=record.age_days,
         surface_m2=round(plan.surface_m2, 4),
-        urgency=_urgency(record, seed),
+        urgency=pressing,
         suitability=suitability(record),
         sizes=(*plan.sizes.values(), *plan.lengths),
         relation_deg=plan.relation_deg,
@@ -197,7 +207,7 @@ def _result(record: Case, plan: Plan, *, draws: int, seed: int, told: Progress) 
         picture=repair_view(plan, readings[0], buttons, made, ways[0].gap_mm.value),
         sheet=sheet_of(record.id, patches, ()),
     )
-    told("today", 1.0)
+    told("lung artery and patch", 1.0)
     return altered(
         result,
         sheet=sheet_of(record.id, patches, sheet_notes(result)),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from inseries.base.sources import bibliography, citation
 from inseries.brief.patch_page import patch_page_pdf
-from inseries.brief.view import Picture
+from inseries.brief.view import FurtherPage, FurtherTable, Picture
 from inseries.desk.page_view import page_of
 from inseries.desk.repair_tables import tables
 from inseries.draw.patch_sheet import patch_sheet_svg
@@ -32,6 +32,34 @@ WIDTHS = (
 )
 
 
+# chosen: tables that the team brief has of a repair, by their place
+IN_BRIEF = (0, 3, 4)
+TITLE = "How will the pieces fit?"
+
+
+def further_page(result: RepairFindings, told: tuple[str, ...]) -> FurtherPage:
+    """The repair as one page behind the team brief.
+
+    Parameters
+    ----------
+    result : what the verb says
+    told : its own cautions
+    """
+    kept = tables(result)
+    return FurtherPage(
+        title=TITLE,
+        sentences=result.sentences,
+        picture=Picture(svg=repair_svg(result.picture), alt=spoken(result.picture), caption=""),
+        tables=tuple(
+            FurtherTable(
+                title=kept[i].title, columns=kept[i].columns, widths=WIDTHS[i], rows=kept[i].rows
+            )
+            for i in IN_BRIEF
+        ),
+        cautions=told,
+    )
+
+
 def repair_page(record: Case, answer: Answer, result: RepairFindings) -> Page:
     """The printed page of a repair.
 
@@ -48,7 +76,7 @@ def repair_page(record: Case, answer: Answer, result: RepairFindings) -> Page:
         record,
         answer,
         result.urgency,
-        title="How will the pieces fit?",
+        title=TITLE,
         sentences=(f"Is a switch the operation? {result.suitability.sentence}", *result.sentences),
         picture=Picture(svg=repair_svg(result.picture), alt=spoken(result.picture), caption=""),
         tables=tuple(

@@ -11,6 +11,7 @@ from inseries.case import Case, read_case
 from inseries.desk.answer import Answer, Progress, Shown
 from inseries.desk.brief_view import team_brief
 from inseries.desk.now import DEFAULT_SEED
+from inseries.desk.repair_brief import repair_in_brief
 from inseries.desk.window import WINDOW_DRAWS, answered
 
 
@@ -61,7 +62,8 @@ def write_brief(
     """
     record = case if isinstance(case, Case) else read_case(case)
     answer, ahead, now = answered(record, seed=seed, draws=draws, criteria=None, progress=progress)
-    pdf = team_brief_pdf(team_brief(record, answer, ahead, now))
+    repair = repair_in_brief(record, now.urgency, seed)
+    pdf = team_brief_pdf(team_brief(record, answer, ahead, now, repair))
     target = write_private(Path(out_path or f"{record.id}-brief.pdf"), pdf, replace=replace)
     result = BriefResult(
         written=target.name,
