@@ -15,6 +15,7 @@ from pypdf import PdfReader
 from rooms.paper import stroked_boxes_mm
 
 from inseries.brief.wording import wording_sense
+from inseries.case.scalars import LEIDEN
 from inseries.cli.main import main
 from inseries.cli.screen import screen_text
 from inseries.desk import repair as asked_for
@@ -26,6 +27,7 @@ from inseries.desk.urgency import Urgency
 from inseries.draw.patch_dxf import patch_dxf
 from inseries.draw.repair_view import repair_svg
 from inseries.repair import Button, FirstCourse, search, two_roots
+from inseries.repair.leiden import all_patterns
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -311,6 +313,22 @@ def test_what_cannot_be_is_refused_with_its_reason(
     assert refused["code"] == code
     assert named in f"{refused['value']} {refused['try']}"
     assert refused["try"]
+
+
+def test_a_code_in_the_case_that_is_none_names_the_nearest(tmp_path: Path) -> None:
+    """Read from the file, too, a slip of the code is refused with what was probably meant."""
+    case = tmp_path / "case.toml"
+    case.write_text(_source(MEASURED).replace('"1LCx-2R"', '"1L-2RCX"'))
+    done = CliRunner().invoke(main, ["repair", str(case), "--json"])
+    assert done.exit_code == 1
+    refused = json.loads(done.stdout)["refused"]
+    assert "1L-2RCX" in refused["value"]
+    assert "1L-2RCx" in refused["try"]
+
+
+def test_the_codes_of_the_case_are_those_of_the_repair() -> None:
+    """The list that a slip is compared with is the list of all patterns."""
+    assert set(LEIDEN) == {each.code for each in all_patterns()}
 
 
 def _source(name: str) -> str:

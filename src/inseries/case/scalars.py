@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from difflib import get_close_matches
 from typing import TYPE_CHECKING, cast
 
 from inseries.base.ages import age_words
@@ -161,11 +162,22 @@ def _text(field: Field, value: object, place: Place) -> str:
         raise place.refuse(
             f"this does not describe {field.word}",
             "unknown_word",
-            f'{field.name} = "{field.example}".',
+            f'{field.name} = "{_nearest_example(field, text)}".',
             field.name,
             value=text,
         )
     return text
+
+
+# the eight ways in which three arteries leave two sinuses, as the Leiden convention writes them
+LEIDEN = ("1LCx-2R", "1L-2RCx", "1RLCx", "2RLCx", "1R-2LCx", "1RL-2Cx", "1RCx-2L", "1Cx-2RL")
+
+
+def _nearest_example(field: Field, text: str) -> str:
+    """What was probably meant, of coronary codes; else the field's example."""
+    if field.name != "coronary":
+        return field.example
+    return next(iter(get_close_matches(text, LEIDEN, n=1, cutoff=0.0)), field.example)
 
 
 def _companion(key: Key, what: str, row: Table, place: Place) -> str | None:
