@@ -12,12 +12,13 @@ from inseries.base.errors import CaseError
 from inseries.desk.demonstration import demo_case
 from inseries.desk.figures import DRAWN, figure_of, renamed
 from inseries.desk.glance import first_look
-from inseries.desk.handles import COARSE, handles, options, pages, tried
+from inseries.desk.handles import COARSE, handles, options, pages
 from inseries.desk.life import life
 from inseries.desk.now import now
 from inseries.desk.record import check
 from inseries.desk.sheet import sheet
 from inseries.desk.story import story
+from inseries.desk.try_opening import TriedResult
 from inseries.desk.verbs import VERBS, result_class
 
 if TYPE_CHECKING:
@@ -71,15 +72,18 @@ def test_every_handle_stands_on_a_page() -> None:
     assert all(handle.low < handle.high for handle in found)
 
 
-def test_what_is_tried_is_not_written_down() -> None:
-    """A tried opening makes another case, with another digest; the record is as it was."""
+def test_what_is_tried_moves_the_same_baby() -> None:
+    """A tighter septum lowers saturation of the same draws; it is said to be tried."""
     record = demo_case()
-    altered, rest = tried(record, {"try_atrial_defect_mm": 3.0, "switch_day": 14.0})
-    seen = altered.latest("atrial_defect_mm")
-    assert seen is not None
-    assert (seen.number, rest) == (3.0, {"switch_day": 14.0})
-    assert altered.digest != record.digest
-    assert record.latest("atrial_defect_mm") != seen
+    tight, wide = (
+        first_look("now", record, {"try_atrial_defect_mm": mm}).result for mm in (2.0, 8.0)
+    )
+    assert isinstance(tight, TriedResult)
+    assert isinstance(wide, TriedResult)
+    assert tight.before == wide.before
+    assert tight.readouts.sao2_upper_pct.value < wide.readouts.sao2_upper_pct.value - 5.0
+    assert tight.readouts.la_mean_mmhg.value > wide.readouts.la_mean_mmhg.value
+    assert "not read" in tight.shown().sentences[2]
 
 
 def test_the_first_look_at_a_window_never_stands_alone() -> None:

@@ -16,10 +16,11 @@ from inseries.base.findings import Caution, Severity
 from inseries.desk.answer import Answer, Shown, Table
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.criteria import tiers_of
-from inseries.desk.handles import COARSE, tried
-from inseries.desk.now import DEFAULT_SEED, describe, refuse_after_switch
+from inseries.desk.handles import COARSE, parted
+from inseries.desk.now import DEFAULT_SEED, NOW_DRAWS, describe, refuse_after_switch
 from inseries.desk.published import published
 from inseries.desk.run import run_record
+from inseries.desk.try_opening import try_openings
 from inseries.desk.urgency import Urgency  # noqa: TC001 - read at run time by the page
 from inseries.desk.verbs import VERBS, load
 from inseries.desk.window import HORIZON_DAY, LEAST_AHEAD_DAYS
@@ -77,7 +78,7 @@ def first_look(
     InseriesError, as the verb itself
     """
     if verb == "window":
-        return _window(tried(record, asked)[0], progress)
+        return _window(record, progress)
     return full(verb, record, asked, progress, draws=COARSE[verb])
 
 
@@ -90,14 +91,16 @@ def full(
     draws: int | None = None,
 ) -> Answer:
     """A verb's answer, as the command line gives it for the same case and options."""
-    altered, options = tried(record, asked)
+    tries, options = parted(asked)
+    if tries:
+        return try_openings(record, tries, draws or NOW_DRAWS, progress)
     names: dict[str, object] = dict(options)
     known = VERBS[verb]
     if draws is not None and "draws" in known.takes:
         names["draws"] = draws
     if progress is not None and "progress" in known.takes:
         names["progress"] = progress
-    return load(known)(altered, **names)
+    return load(known)(record, **names)
 
 
 def paper(
@@ -107,14 +110,14 @@ def paper(
     takes = VERBS[verb].takes
     own = verb if {"page_path", "out_path"} & set(takes) else "brief"
     name = "page_path" if "page_path" in VERBS[own].takes else "out_path"
-    altered, options = tried(record, asked)
+    options = parted(asked)[1]
     with TemporaryDirectory(prefix="inseries-") as folder:
         target = Path(folder) / "page.pdf"
         names: dict[str, object] = {k: v for k, v in options.items() if k in VERBS[own].takes}
         names[name] = target
         if progress is not None and "progress" in VERBS[own].takes:
             names["progress"] = progress
-        load(VERBS[own])(altered, **names)
+        load(VERBS[own])(record, **names)
         return target.read_bytes()
 
 

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, cast
 
 from inseries.base.errors import CaseError
 from inseries.base.numbers import read_rows
-from inseries.case import Reading, Value
-from inseries.case.canonical import digest
-from inseries.case.keys import keys
 from inseries.desk.verbs import VERBS
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from inseries.case import Case
     from inseries.desk.verbs import Verb
 
 TRIED = "try_"
@@ -101,32 +97,7 @@ def _refused(handle: Handle, told: str, what: str) -> CaseError:
     )
 
 
-def tried(record: Case, asked: Mapping[str, float]) -> tuple[Case, dict[str, float]]:
-    """The case with what is tried added at its last age, and the options that remain.
-
-    Parameters
-    ----------
-    record : the case as written
-    asked : numbers by the names of handles
-
-    Returns
-    -------
-    case, options : the case is unchanged where nothing is tried
-    """
-    tries = {k.removeprefix(TRIED): v for k, v in asked.items() if k.startswith(TRIED)}
-    rest = {k: v for k, v in asked.items() if not k.startswith(TRIED)}
-    if not tries:
-        return record, rest
-    age = record.age_days
-    values = tuple(
-        Value(key=key, value=v, unit=keys()[key].unit, age_days=age, method=keys()[key].methods[0])
-        for key, v in tries.items()
-    )
-    # what is tried takes the place of what was read at that age
-    kept = tuple(
-        replace(r, values=tuple(v for v in r.values if r.age_days < age or v.key not in tries))
-        for r in record.readings
-    )
-    readings = (*(r for r in kept if r.values), Reading(age_days=age, values=values))
-    altered = replace(record, readings=readings)
-    return replace(altered, digest=digest(altered)), rest
+def parted(asked: Mapping[str, float]) -> tuple[dict[str, float], dict[str, float]]:
+    """What is tried without being written down, and the options of the verb."""
+    tries = {name: value for name, value in asked.items() if name.startswith(TRIED)}
+    return tries, {name: value for name, value in asked.items() if name not in tries}

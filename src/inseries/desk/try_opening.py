@@ -1,0 +1,200 @@
+"""Another opening, tried on the same baby without writing it down.
+
+The draws stay those that the readings left; only the opening is another, from this minute on, with
+volume and tone as they are. So a finger can move it: nothing is narrowed again.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from dataclasses import dataclass, replace
+from functools import partial
+from threading import Lock
+from typing import TYPE_CHECKING
+
+from inseries.base.findings import Caution, Severity
+from inseries.desk.answer import Answer, Shown, Table
+from inseries.desk.cautions import ensemble_cautions, standing_cautions
+from inseries.desk.now import BLOOD, DEFAULT_SEED, refuse_after_switch
+from inseries.desk.pictures import loops_view
+from inseries.desk.readouts import Readouts, body_at, readouts
+from inseries.desk.run import run_record
+from inseries.desk.urgency import Urgency, urgency
+from inseries.draw.views import LoopsView  # noqa: TC001 - read at run time by the page
+from inseries.prior.narrow import Narrowed, snapshot
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from inseries.base.findings import Estimate
+    from inseries.case import Case
+    from inseries.circuit.readouts import Readings
+    from inseries.desk.answer import Progress
+    from inseries.prior.story import Story
+
+ATRIAL, DUCT = "try_atrial_defect_mm", "try_duct_mm"
+WORDS = {ATRIAL: "atrial defect", DUCT: "duct"}
+# chosen: babies kept ready for a finger
+MOST_READY = 6
+NOT_ADVICE = (
+    "Tried, not read: what the same circulations would do with this opening, within minutes. Its "
+    "harms, and how it could be made, are not in it."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ready:
+    """A baby as it is now: its draws, their beat, what is read from it, how urgent it is."""
+
+    today: Narrowed
+    readings: Readings
+    seen: Readouts
+    urgency: Urgency
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TriedResult:
+    """What an opening would change, beside what is."""
+
+    urgency: Urgency
+    tried: Mapping[str, float]
+    readouts: Readouts
+    before: Readouts
+    picture: LoopsView
+
+    def shown(self) -> Shown:
+        """Urgency of what is recorded first; then what was tried and what moves."""
+        u = self.urgency
+        first = f"{u.level.upper()}: {u.headline}. Next decision within {u.hours:g} h."
+        what = " and ".join(f"{WORDS[name]} of {mm:g} mm" for name, mm in self.tried.items())
+        return Shown(
+            sentences=(first, f"Tried: {what}.", NOT_ADVICE),
+            tables=(_moved(self.before, self.readouts),),
+        )
+
+
+class Kept:
+    """Babies kept ready, the last few."""
+
+    def __init__(self) -> None:
+        self._held: OrderedDict[tuple[str, int], Ready] = OrderedDict()
+        self._lock = Lock()
+
+    def ready(self, record: Case, draws: int, progress: Progress | None) -> Ready:
+        """A baby as it is now; narrowed only the first time."""
+        key = (record.digest, draws)
+        with self._lock:
+            if key in self._held:
+                self._held.move_to_end(key)
+                return self._held[key]
+        made = _ready(record, draws, progress)
+        with self._lock:
+            self._held[key] = made
+            while len(self._held) > MOST_READY:
+                self._held.popitem(last=False)
+        return made
+
+
+KEPT = Kept()
+
+
+def try_openings(
+    record: Case, tried: Mapping[str, float], draws: int, progress: Progress | None = None
+) -> Answer:
+    """The circulation of today with another opening.
+
+    Parameters
+    ----------
+    record : the case
+    tried : diameters in mm by ``ATRIAL`` and ``DUCT``
+    draws : circuits kept
+    progress : told stage and share done
+
+    Returns
+    -------
+    Answer of the verb ``now``, with a TriedResult
+
+    Raises
+    ------
+    PriorError, RouteNotPossible, as ``now``
+    """
+    refuse_after_switch(record, "now")
+    ready = KEPT.ready(record, draws, progress)
+    today = ready.today
+    baby, walls, age = today.baby, today.walls, today.age_days
+    other = baby.with_story(_story(baby.story, tried, age))
+    then = other.read(ready.readings.orbit.regulating(other.circuit(age, walls)), None)
+    moved = replace(today, baby=other)
+    moved.refuse_failed()
+    body = body_at(baby, age)
+    result = TriedResult(
+        urgency=ready.urgency,
+        tried=dict(tried),
+        readouts=readouts(then, walls, baby.traits["echo_over_cmr"], body),
+        before=ready.seen,
+        picture=loops_view(
+            then,
+            body,
+            title="Tried: two loops with another opening",
+            figure_id="loops",
+            sizes_mm={
+                "atrial_defect": round(float(other.atrial_mm(age).mean()), 1),
+                "duct": round(other.story.duct_mm(age), 1),
+                "ventricular_defect": round(other.story.ventricular_mm, 1),
+            },
+            tight=False,
+        ),
+    )
+    note = Caution(severity=Severity.CAUTION, text=NOT_ADVICE)
+    return Answer(
+        verb="now",
+        case_id=record.id,
+        result=result,
+        cautions=(note, *standing_cautions(record), *ensemble_cautions(today)),
+        sources=BLOOD,
+        run=run_record(
+            record.digest, seed=DEFAULT_SEED, draws=draws, effective_draws=today.effective_draws
+        ),
+    )
+
+
+def _ready(record: Case, draws: int, progress: Progress | None) -> Ready:
+    today = snapshot(record, draws=draws, seed=DEFAULT_SEED, progress=progress)
+    baby, walls, age = today.baby, today.walls, today.age_days
+    readings = baby.beat(age, walls).readings
+    seen = readouts(readings, walls, baby.traits["echo_over_cmr"], body_at(baby, age))
+    return Ready(today=today, readings=readings, seen=seen, urgency=urgency(record, seen))
+
+
+def _story(story: Story, tried: Mapping[str, float], age: float) -> Story:
+    """The same baby from this minute on, with what is tried."""
+    if ATRIAL in tried:
+        story = replace(story, torn_again=(age, tried[ATRIAL]))
+    if DUCT in tried:
+        story = replace(story, duct_mm=partial(_steady, tried[DUCT]))
+    return story
+
+
+def _steady(size_mm: float, _age_days: float) -> float:
+    return size_mm
+
+
+def _moved(before: Readouts, then: Readouts) -> Table:
+    b, t = before, then
+    rows = (
+        ("saturation, arms", b.sao2_upper_pct, t.sao2_upper_pct, "%"),
+        ("saturation, legs", b.sao2_lower_pct, t.sao2_lower_pct, "%"),
+        ("effective flow", b.effective_flow_ml_min_kg, t.effective_flow_ml_min_kg, "mL/min/kg"),
+        ("left atrium", b.la_mean_mmhg, t.la_mean_mmhg, "mmHg"),
+        ("left ventricle, systolic", b.lv_systolic_mmhg, t.lv_systolic_mmhg, "mmHg"),
+        ("oxygen need met", b.oxygen_need_met_pct, t.oxygen_need_met_pct, "%"),
+    )
+    return Table(
+        title="What moves (computed; 90 % interval)",
+        columns=("what", "as it is", "tried"),
+        rows=tuple((what, _span(a, unit), _span(b, unit)) for what, a, b, unit in rows),
+    )
+
+
+def _span(estimate: Estimate, unit: str) -> str:
+    return f"{estimate.value:.0f} ({estimate.low:.0f} to {estimate.high:.0f}) {unit}"
