@@ -17,7 +17,7 @@ from inseries.desk.cautions import standing_cautions
 from inseries.desk.now import DEFAULT_SEED
 from inseries.desk.outlook_page import outlook_page
 from inseries.desk.outlook_picture import outlook_view
-from inseries.desk.outlook_plan import after_switch, plan_of, urgency_of
+from inseries.desk.outlook_plan import LATER, after_switch, plan_of, urgency_of
 from inseries.desk.outlook_result import OutlookResult
 from inseries.desk.outlook_told import (
     CIRCUIT_DRAWS,
@@ -50,8 +50,6 @@ if TYPE_CHECKING:
 OUTLOOK_DRAWS = 200  # chosen: moves a median by less than its printed digits against 800 draws
 # what is published of late outcome
 TOPICS = ("late_lung_artery", "late_root", "late_coronary")
-# readings after the operation that narrow an outlook
-LATER = ("pulmonary_velocity_m_s", "neoaortic_root_mm")
 
 
 def look_ahead(  # noqa: PLR0913 - what a user may say of an outlook, all by name
@@ -111,7 +109,12 @@ def look_ahead(  # noqa: PLR0913 - what a user may say of an outlook, all by nam
         result=result,
         cautions=(*cautions(plan, result), *standing_cautions(record)),
         sources=_sources(result),
-        run=run_record(record.digest, seed=seed, draws=draws, effective_draws=float(draws)),
+        run=run_record(
+            record.digest,
+            seed=seed,
+            draws=draws,
+            effective_draws=min((float(draws), *result.effective_draws.values())),
+        ),
     )
     if page_path is None:
         return answer
@@ -139,7 +142,7 @@ def _result(record: Case, plan: Plan, pressing: Urgency, found: Ahead) -> Outloo
         suitability=suitability(record),
         ages_y=tuple(round(float(year), 4) for year in plan.frame.years),
         circuit_ages_y=tuple(at.year for at in found.ventricles[0]),
-        circuit_draws=min(CIRCUIT_DRAWS, plan.frame.draws),
+        circuit_draws=min(CIRCUIT_DRAWS, plan.draws),
         surface_m2=tuple(round(float(m2), 4) for m2 in plan.frame.surface_m2),
         repairs=repairs_told(plan, found),
         tension=tension_told(plan),

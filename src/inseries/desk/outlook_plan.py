@@ -34,6 +34,10 @@ SIZES = (
 )
 # chosen: a switch after this age, years, leaves nothing to look ahead to
 LATEST_YEARS = 18.0
+# readings after the operation that narrow an outlook
+LATER = ("pulmonary_velocity_m_s", "neoaortic_root_mm")
+# chosen: draws to choose from for each that is kept where later readings narrow them
+MORE = 15
 # derived: days in a year
 YEAR_DAYS = 365.25
 
@@ -44,11 +48,13 @@ class Plan:
 
     Parameters
     ----------
+    draws : how many are kept
     operation_days, operated : age at the switch, and whether the record has it
     sex, z, weighed : body; whether a weight was recorded within the table
     frame, start, tension : of the outlook
     """
 
+    draws: int
     operation_days: float
     operated: bool
     sex: Sex
@@ -88,12 +94,13 @@ def plan_of(
     day = case.age_days if day is None else day
     _refuse_age(day)
     sex = growth_sex(case)
+    narrows = done is not None and any(_read_after(case, day, key) for key in LATER)
     z = _size_z(case, sex)
     frame = frame_of(
         sex,
         z=0.0 if z is None else z,
         operation_days=day,
-        draws=draws,
+        draws=draws * (MORE if narrows else 1),
         seed=seed,
         digest=case.digest,
     )
@@ -105,6 +112,7 @@ def plan_of(
         gap_mm=gap_mm,
     )
     return Plan(
+        draws=draws,
         operation_days=day,
         operated=done is not None,
         sex=sex,
@@ -118,7 +126,11 @@ def plan_of(
 
 def after_switch(case: Case, plan: Plan, key: str) -> tuple[Value, ...]:
     """Readings of one key taken after the operation."""
-    return tuple(value for value in case.all(key) if value.age_days > plan.operation_days)
+    return _read_after(case, plan.operation_days, key) if plan.operated else ()
+
+
+def _read_after(case: Case, day: float, key: str) -> tuple[Value, ...]:
+    return tuple(value for value in case.all(key) if value.age_days > day)
 
 
 def urgency_of(case: Case, plan: Plan, seed: int) -> Urgency:

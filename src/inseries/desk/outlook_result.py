@@ -17,7 +17,8 @@ class OutlookResult(OutlookFindings):
     def shown(self) -> Shown:
         """Urgency first, then what, why, how sure; tables; the gradients as a small picture."""
         u = self.urgency
-        first = f"{u.level.upper()}: {u.headline}. Next decision within {u.hours:g} h."
+        first = f"{u.level.upper()}: {u.headline}."
+        first += "" if self.operated else f" Next decision within {u.hours:g} h."
         asked = (
             () if self.operated else (f"Is a switch the operation? {self.suitability.sentence}",)
         )

@@ -85,7 +85,7 @@ def ahead(case: Case, plan: Plan, seed: int) -> Ahead:
     free = site_courses(frame, plan.start, plan.tension)
     courses, effective = _narrowed(case, plan, free)
     roots, by_root = _roots(case, plan)
-    traits = drawn(min(CIRCUIT_DRAWS, frame.draws), seed, case.digest, "outlook circuit")
+    traits = drawn(min(CIRCUIT_DRAWS, plan.draws), seed, case.digest, "outlook circuit")
     years = tuple(year for year in CIRCUIT_YEARS if year > frame.years[0])
     return Ahead(
         courses=courses,
@@ -103,14 +103,16 @@ def _narrowed(
     """Each repair's draws weighed by velocities read after the operation."""
     seen = after_switch(case, plan, "pulmonary_velocity_m_s")
     if not seen:
-        return free, {}
+        return tuple(each.at(np.arange(plan.draws)) for each in free), {}
     kept: list[SiteCourse] = []
     effective: dict[str, float] = {}
     for each in free:
         velocity = np.sqrt(each.site / BERNOULLI)
         predicted = np.array([_on(plan, velocity, value.age_days) for value in seen])
         sds = np.array([value.sd or VELOCITY_SD for value in seen])
-        rows, count = rows_by(predicted, np.array([value.number for value in seen]), sds)
+        rows, count = rows_by(
+            predicted, np.array([value.number for value in seen]), sds, plan.draws
+        )
         kept.append(each.at(rows))
         effective[each.technique.material.value] = round(count, 1)
     return tuple(kept), effective
@@ -133,13 +135,15 @@ def _roots(case: Case, plan: Plan) -> tuple[tuple[RootCourse, ...], dict[str, fl
     seen = after_switch(case, plan, "neoaortic_root_mm")
     free = root_courses(plan.frame, plan.start)
     if not seen:
-        return free, {}
+        return tuple(each.at(np.arange(plan.draws)) for each in free), {}
     kept: list[RootCourse] = []
     effective: dict[str, float] = {}
     for each in free:
         predicted = np.array([_on(plan, each.root_mm, value.age_days) for value in seen])
         sds = np.array([value.sd or ROOT_SD_MM for value in seen])
-        rows, count = rows_by(predicted, np.array([value.number for value in seen]), sds)
+        rows, count = rows_by(
+            predicted, np.array([value.number for value in seen]), sds, plan.draws
+        )
         kept.append(each.at(rows))
         effective[each.name] = round(count, 1)
     return tuple(kept), effective

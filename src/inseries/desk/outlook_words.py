@@ -72,10 +72,14 @@ def why(plan: Plan, r: OutlookResult) -> str:
 
 
 def how_sure(r: OutlookResult) -> str:
-    """On how few children it rests."""
+    """On how few children it rests, and what was read since."""
+    words = {"pulmonary_velocity_m_s": "velocity", "neoaortic_root_mm": "root"}
+    read = [words[name] for name in r.measured if name in words]
+    since = f"Draws are narrowed by what was read since: {' and '.join(read)}. " if read else ""
     return (
-        "Little is known: growth of each material rests on 14 to 17 children of one centre, scar "
-        "and tension on none, so both were chosen wide and never fitted to a published rate. "
+        f"{since}Little is known: growth of each material rests on 14 to 17 children of one "
+        "centre, scar and tension on none, so both were chosen wide and never fitted to a "
+        "published rate. "
         f"Pressure and wall of the right ventricle come from {r.circuit_draws} draws run in the "
         "whole circuit. A leak of the new aortic valve is not simulated at all: only published "
         "rates stand here. It says what geometry and growth do, not which repair is best."
