@@ -22,6 +22,7 @@ from inseries.desk.sheet import said, sheet
 from inseries.desk.shelf import INVENTED, Shelf, invented_text
 from inseries.desk.story import story
 from inseries.desk.verbs import VERBS, Verb
+from inseries.serve.kept import Kept
 from inseries.serve.work import Job, Work
 
 if TYPE_CHECKING:
@@ -51,6 +52,8 @@ class Desk:
         self.shelf = shelf
         self.editor = Editor(shelf)
         self.work: Work[Answer | bytes] = Work()
+        self._records: Kept[Case] = Kept()
+        self._pieces: Kept[str] = Kept()
         self._environment = Environment(
             loader=PackageLoader("inseries.serve"), autoescape=True, trim_blocks=True
         )
@@ -79,18 +82,19 @@ class Desk:
         }
         if draft.trouble is not None:
             return self._render("page.html", **shell, part=self._refused(draft.trouble), life=None)
-        record = opened(self.shelf.text(name))
-        job = self.work.find(_key(record, verb, _safe_options(known, asked), "full"))
-        answer = job.made if job is not None else None
+        record = self._record(name)
+        key = _key(record, verb, _safe_options(known, asked), "full")
         life = self._life(record)
-        part = self._part(answer, life) if isinstance(answer, Answer) else ""
+        job = self.work.find(key)
+        answer = job.made if job is not None else None
+        part = self._part(key, answer, life) if isinstance(answer, Answer) else ""
         if verb == "check" and not part:
-            part = self._part(full("check", record, {}), life)
+            part = self._checked(record, life)
         return self._render("page.html", **shell, part=part, life=life)
 
     def present(self, name: str) -> str:
         """The story of one case, one picture at a time."""
-        record = opened(self.shelf.text(name))
+        record = self._record(name)
         made = {v.name: self._made(record, v.name) for v in pages()}
         return self._render("present.html", name=name, steps=story(record, made))
 
@@ -109,7 +113,7 @@ class Desk:
         """How far a question is, and its part of the page once it is answered."""
         known = _page_verb(verb)
         look = "first" if asked.get("look") == "first" and verb in COARSE else "full"
-        record = opened(self.shelf.text(name))
+        record = self._record(name)
         job = self._job(record, known, options(known, asked), look, asked.get("client", ""))
         self.work.wait(job, PATIENCE_S)
         told: dict[str, JsonValue] = {
@@ -119,7 +123,7 @@ class Desk:
             "share": round(job.share, 3),
         }
         if isinstance(job.made, Answer):
-            told["html"] = self._part(job.made, self._life(record))
+            told["html"] = self._part(job.key, job.made, self._life(record))
         if job.error is not None:
             told["html"] = self._refused(said(job.error))
             told["refused"] = plain(said(job.error), "refused")
@@ -128,7 +132,7 @@ class Desk:
     def answer(self, name: str, verb: str, asked: Mapping[str, str]) -> str:
         """The same JSON as the command line prints."""
         known = _page_verb(verb)
-        record = opened(self.shelf.text(name))
+        record = self._record(name)
         job = self._job(record, known, options(known, asked), "full", "")
         self.work.wait(job, LONG_S)
         if job.error is not None:
@@ -138,7 +142,7 @@ class Desk:
     def paper(self, name: str, verb: str, asked: Mapping[str, str]) -> bytes:
         """The printed page."""
         known = _page_verb(verb)
-        record = opened(self.shelf.text(name))
+        record = self._record(name)
         job = self._job(record, known, options(known, asked), "paper", "")
         self.work.wait(job, LONG_S)
         if job.error is not None:
@@ -148,7 +152,7 @@ class Desk:
     def cancel(self, name: str, verb: str, asked: Mapping[str, str]) -> None:
         """Stop what a page asked for."""
         known = _page_verb(verb)
-        record = opened(self.shelf.text(name))
+        record = self._record(name)
         for look in ("first", "full"):
             self.work.cancel(_key(record, verb, options(known, asked), look))
 
@@ -238,12 +242,29 @@ class Desk:
         job = self.work.find(_key(record, verb, {}, "full"))
         return job.made if job is not None and isinstance(job.made, Answer) else None
 
-    def _life(self, record: Case) -> str:
-        figure = life(record, self._made(record, "window"), self._made(record, "outlook"))
-        return self._render("life.html", figure=figure)
+    def _record(self, name: str) -> Case:
+        text = self.shelf.text(name)
+        return self._records.get(text, lambda: opened(text))
 
-    def _part(self, answer: Answer, life: str) -> str:
-        return self._render("part.html", sheet=sheet(answer), life=life)
+    def _life(self, record: Case) -> str:
+        window, outlook = (self._made(record, verb) for verb in ("window", "outlook"))
+        key = ("life", record.digest, window is None, outlook is None)
+        return self._pieces.get(
+            key, lambda: self._render("life.html", figure=life(record, window, outlook))
+        )
+
+    def _part(self, key: str, answer: Answer, life: str) -> str:
+        return self._pieces.get(
+            (key, life), lambda: self._render("part.html", sheet=sheet(answer), life=life)
+        )
+
+    def _checked(self, record: Case, life: str) -> str:
+        """The page of the record itself, which is never long in coming."""
+        key = _key(record, "check", {}, "page")
+        return self._pieces.get(
+            (key, life),
+            lambda: self._render("part.html", sheet=sheet(full("check", record, {})), life=life),
+        )
 
     def _refused(self, told: object) -> str:
         return self._render("refused.html", refused=told)

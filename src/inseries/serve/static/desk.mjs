@@ -39,6 +39,7 @@ async function follow(look, mine) {
 async function answer(looks) {
   const mine = ++turn;
   part.setAttribute("aria-busy", "true");
+  part.classList.add("stale");
   for (const look of looks) if (!(await follow(look, mine)) && look === looks.at(-1)) return;
   if (mine === turn && looks.at(-1) === "full") { progress.hidden = true; part.setAttribute("aria-busy", "false"); }
 }
@@ -54,6 +55,7 @@ function show(told) {
   const open = new Set([...part.querySelectorAll("details[open] > summary")].map((s) => s.textContent));
   const had = part.querySelector(".tables") !== null;
   part.innerHTML = told.html;
+  part.classList.remove("stale");
   if (had) for (const s of part.querySelectorAll("details > summary")) s.parentElement.open = open.has(s.textContent);
   part.dataset.look = told.look;
 }
@@ -81,15 +83,22 @@ document.querySelector("#cancel").addEventListener("click", () => {
 });
 
 // Handles: a slider and a field each; while dragging only the first look is asked, latest wins.
-let moving = 0;
 function move(name, value, final) {
   const asked = state();
   if (value === "") asked.delete(name); else asked.set(name, value);
   moved = final ? null : `${asked}`;
   if (final && `?${asked}` !== location.search) history.pushState(null, "", `${location.pathname}${asked.size ? `?${asked}` : ""}`);
   links();
-  clearTimeout(moving);
-  moving = setTimeout(() => answer(final ? looks() : looks().slice(0, 1)), final ? 0 : 40);
+  if (final) { next = false; answer(looks()); } else drag();
+}
+// One look in flight and one queued: every move in between is skipped, the last never.
+let flying = false;
+let next = false;
+async function drag() {
+  if (flying) { next = true; return; }
+  flying = true;
+  do { next = false; await answer(["first"]); } while (next);
+  flying = false;
 }
 for (const handle of handles) {
   const slider = handle.querySelector("[type=range]");
