@@ -37,6 +37,8 @@ BOTH_WAYS_DEG = 120.0
 SETTLED = 1e-5
 # chosen: ends that meet to a hundredth of a millimetre
 MEETS_MM = 0.01
+# chosen: rows of one product, few enough that it stays on one core; more wait for other cores
+ABREAST = 64
 # chosen: small weight that keeps the first steps regular
 SMALL = 1e-9
 
@@ -303,8 +305,11 @@ def _project(basis: _Basis, *, wave: Array | None = None, slope: Array | None = 
 def _squares(basis: _Basis, *blocks: tuple[Array, Array, Array]) -> list[Array]:
     """Second derivatives by two sets of waves, each of shape (n, k, k), in one product."""
     stacked = np.concatenate([np.concatenate(block, axis=1) for block in blocks])
-    found = (stacked @ basis.products).reshape(len(blocks), -1, WAVES, WAVES)
-    return list(found)
+    rows, wide = stacked.shape
+    parts = np.zeros((-(-rows // ABREAST), ABREAST, wide))
+    parts.reshape(-1, wide)[:rows] = stacked
+    found = (parts @ basis.products).reshape(-1, WAVES * WAVES)[:rows]
+    return list(found.reshape(len(blocks), -1, WAVES, WAVES))
 
 
 def _assembled(
