@@ -272,6 +272,8 @@ def test_an_emergency_comes_first() -> None:
         ({"band_day": 20.0, "second_stage_day": 20.01}, "one_hour", "29"),
         ({"band_day": 20.0, "second_stage_day": 15.0}, "band_after_switch", "from 12.3 to 15"),
         ({"band_mm": 0.0}, "not_positive", "above 0"),
+        ({"atrial_day": 3.0}, "before_today", "an age from 12.3 d on"),
+        ({"shunt_mm": 9.0}, "shunt_out_of_bounds", "2 to 6"),
         ({"band_day": 20.0, "banded": True}, "twice", "second stage"),
     ],
 )
@@ -292,6 +294,7 @@ def test_usual_days_are_whole_and_ahead() -> None:
     assert plan.atrial_day == 90
     assert plan.near_day == 60
     assert routes_plan(100.2).atrial_day == 101
+    assert routes_plan(12.28, atrial_day=120.0).atrial_day == 120
     assert routes_plan(100.2).near_day == 131
 
 

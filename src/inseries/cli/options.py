@@ -122,6 +122,11 @@ def _second_stage() -> click.Parameter:
     return _number("--second-stage-day", "second_stage_day", says, "DAYS")
 
 
+def _atrial_day() -> click.Parameter:
+    says = "Age at an atrial switch; about three months when not given."
+    return _number("--atrial-day", "atrial_day", says, "DAYS")
+
+
 def _rank_by() -> click.Parameter:
     return click.Option(
         ["--rank-by", "rank_by"],
@@ -204,6 +209,7 @@ _TAKEN: dict[Taken, Callable[[], click.Parameter]] = {
     "switch_day": _switch_day,
     "band_mm": _band_mm,
     "second_stage_day": _second_stage,
+    "atrial_day": _atrial_day,
     "rank_by": _rank_by,
     "patch_share": _patch_share,
     "gap_mm": _gap,

@@ -149,7 +149,7 @@ def _refuse_unfit(plan: Plan, today: float) -> None:
         what = "an aim must be above zero"
         _refuse(what, "not_positive", plan.aimed_at, plan.aim, "", "a number above zero")
     _refuse_ratios(plan)
-    _refuse_shunt(plan.shunt_mm)
+    refuse_shunt(plan.shunt_mm)
     _refuse_hours(plan)
 
 
@@ -169,7 +169,8 @@ def _refuse_ratios(plan: Plan) -> None:
             _refuse(what, "not_watched", "tighten", day, "d", f"above 0 and below {watched:g} d")
 
 
-def _refuse_shunt(shunt_mm: float) -> None:
+def refuse_shunt(shunt_mm: float) -> None:
+    """Refuses a shunt outside the sizes that were read of; 0 is none."""
     low, high = band_numbers()["narrowest_shunt"], band_numbers()["widest_shunt"]
     if shunt_mm != 0.0 and not low <= shunt_mm <= high:
         what = "no shunt of that size was read of beside a band"

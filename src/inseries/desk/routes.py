@@ -48,6 +48,8 @@ def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by nam
     band_day: float | None = None,
     band_mm: float | None = None,
     second_stage_day: float | None = None,
+    atrial_day: float | None = None,
+    shunt_mm: float | None = None,
     rank_by: str | None = None,
     seed: int = DEFAULT_SEED,
     draws: int = ROUTES_DRAWS,
@@ -61,8 +63,9 @@ def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by nam
     Parameters
     ----------
     case : Case, path of a case file, or its text
-    switch_day, band_day, second_stage_day : ages in days; usual ones where not said
+    switch_day, band_day, second_stage_day, atrial_day : ages in days; usual ones where not said
     band_mm : lumen that the band leaves, mm; set by pressure where not said
+    shunt_mm : diameter of a systemic-to-pulmonary shunt put in with the band, mm
     rank_by : the one thing to order routes by, such as ``"survivable"``; no order without it
     seed : start of the random numbers
     draws : circuits kept; after an operation and beyond two months fewer are followed
@@ -91,6 +94,8 @@ def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by nam
         band_day=band_day,
         band_mm=band_mm,
         second_stage_day=second_stage_day,
+        atrial_day=atrial_day,
+        shunt_mm=shunt_mm,
         banded=record.event("band") is not None,
     )
     today = narrowed(record, draws=draws, seed=seed, progress=progress)

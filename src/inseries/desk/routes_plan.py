@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 from inseries.base.errors import RouteNotPossible
 from inseries.base.numbers import read_numbers
+from inseries.desk.band_plan import refuse_shunt
 from inseries.prior.actions import ONE_HOUR_DAYS
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ class RoutesPlan:
     band_day, band_mm : of the band, and the lumen it leaves; None is set by pressure
     second_stage_day : of the switch after the band; None when most draws are ready
     atrial_day : of the atrial switch
+    shunt_mm : of a shunt put in with the band; None for none beyond what is there
     near_day : to this age all draws are followed
     last_day : last age
     """
@@ -42,6 +44,7 @@ class RoutesPlan:
     band_mm: float | None
     second_stage_day: float | None
     atrial_day: float
+    shunt_mm: float | None
     near_day: float
     last_day: float
 
@@ -57,6 +60,8 @@ def routes_plan(
     band_day: float | None = None,
     band_mm: float | None = None,
     second_stage_day: float | None = None,
+    atrial_day: float | None = None,
+    shunt_mm: float | None = None,
     banded: bool = False,
 ) -> RoutesPlan:
     """The plan, with usual days where none are said.
@@ -64,8 +69,9 @@ def routes_plan(
     Parameters
     ----------
     today : age at the last entry, days
-    switch_day, band_day, second_stage_day : ages, days
+    switch_day, band_day, second_stage_day, atrial_day : ages, days
     band_mm : lumen that the band leaves
+    shunt_mm : diameter of a shunt put in with the band
     banded : whether there is a band already: it counts from today
 
     Returns
@@ -80,7 +86,12 @@ def routes_plan(
     """
     n = routes_numbers()
     last = n["last_day"]
-    asked = {"switch": switch_day, "band": band_day, "second stage": second_stage_day}
+    asked = {
+        "switch": switch_day,
+        "band": band_day,
+        "second stage": second_stage_day,
+        "atrial switch": atrial_day,
+    }
     for name, day in asked.items():
         if day is not None:
             _refuse_age(name, day, today, last)
@@ -89,6 +100,8 @@ def routes_plan(
     band = (switch if second_stage_day is None else usual) if band_day is None else band_day
     if banded:
         band = _banded(today, band_day, band_mm)
+    if shunt_mm is not None:
+        refuse_shunt(shunt_mm)
     if second_stage_day is not None:
         _refuse_stages(band, second_stage_day, today)
     if band_mm is not None and not (math.isfinite(band_mm) and band_mm > 0.0):
@@ -99,7 +112,10 @@ def routes_plan(
         band_day=band,
         band_mm=band_mm,
         second_stage_day=second_stage_day,
-        atrial_day=min(max(n["atrial_switch_day"], usual), last),
+        atrial_day=(
+            min(max(n["atrial_switch_day"], usual), last) if atrial_day is None else atrial_day
+        ),
+        shunt_mm=shunt_mm,
         near_day=min(max(n["near_days"], math.ceil(today + n["least_near"])), last),
         last_day=last,
     )

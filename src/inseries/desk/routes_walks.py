@@ -190,7 +190,11 @@ class Walks:
             weight = self.today.baby.story.weight_kg(plan.band_day)
             tightest = self._banded_by(circumference_mm=tightest_mm(weight))
             return tightest, "as tight as any that was published"
-        return usual, f"set to {usual.aim:.2f} of the right ventricle's pressure at that hour"
+        beside = f", with a shunt of {plan.shunt_mm:g} mm" if plan.shunt_mm else ""
+        return (
+            usual,
+            f"set to {usual.aim:.2f} of the right ventricle's pressure at that hour{beside}",
+        )
 
     def _banded_by(self, *, circumference_mm: float | None = None) -> BandCourse:
         """By a circumference, or as `band` sets one where nothing is said."""
@@ -199,7 +203,7 @@ class Walks:
             ratio=None,
             lv_systolic_mmhg=None,
             circumference_mm=circumference_mm,
-            shunt_mm=None,
+            shunt_mm=self.plan.shunt_mm,
             band_day=self.plan.band_day,
             tighten=None,
             hours_a_day=None,
