@@ -12,9 +12,9 @@ if TYPE_CHECKING:
     from inseries.draw.outlook_view import AgeLine, OutlookView
 
 SMALL = 13.0  # chosen: small text
-FIELD = 88.0  # chosen: height of a small field
-TALL = 150.0  # chosen: height of the lower fields
-ROW = 33.5  # chosen: height of a published series
+FIELD = 78.0  # chosen: height of a small field
+TALL = 138.0  # chosen: height of the lower fields
+ROW = 32.0  # chosen: height of a published series
 LABELS = 34.0  # chosen: room left of a field for its numbers
 LIMITS = (36.0, 50.0, 64.0)  # common practice: 3, 3.5 and 4 m/s
 MOST_MMHG = 80.0  # chosen: top of the fields of gradient

@@ -15,8 +15,8 @@ from inseries.draw.svg import INK, PALE, QUIET, RULE, Sheet, path, through
 if TYPE_CHECKING:
     from inseries.draw.outlook_view import OutlookView, Ring, RingRow
 
-MM = 2.7  # chosen: drawing units a millimetre
-ROW = 80.0  # chosen: height of a row; the largest ring of a grown body is 27 mm wide
+MM = 2.6  # chosen: drawing units a millimetre
+ROW = 72.0  # chosen: height of a row; the largest ring of a grown body is 27 mm wide
 NAMES = 285.0  # chosen: width of the column of names
 SMALL = 14.0  # chosen: small text
 NATIVE, INERT = "#22365c", "#9c3d10"  # chosen: dark blue and rust; shape says it too
@@ -35,7 +35,7 @@ def rings(sheet: Sheet, view: OutlookView, left: float, right: float, top: float
         _row(sheet, view, row, (left, right), top + 24 + ROW * place)
     end = top + 24 + ROW * len(view.rows)
     _key(sheet, left, right, end + 20)
-    return end + 62
+    return end + 52
 
 
 def _row(
@@ -45,9 +45,9 @@ def _row(
     if row.extreme:
         sheet.add("rect", x=left, y=top, width=right - left, height=ROW, fill=PALE)
     sheet.add("line", x1=left, y1=top, x2=right, y2=top, stroke=RULE, stroke_width=0.8)
-    sheet.text(left + 8, top + 26, row.name, size=16, face="Bold")
+    sheet.text(left + 8, top + 24, row.name, size=16, face="Bold")
     for i, words in enumerate(wrapped(row.note, SMALL, NAMES - 16)):
-        sheet.text(left + 8, top + 44 + 16 * i, words, size=SMALL, fill=QUIET)
+        sheet.text(left + 8, top + 41 + 16 * i, words, size=SMALL, fill=QUIET)
     span = (right - left - NAMES) / len(row.rings)
     for i, ring in enumerate(row.rings):
         centre = left + NAMES + span * (i + 0.27), top + ROW / 2
@@ -95,14 +95,14 @@ def _chain(sheet: Sheet, centre: tuple[float, float], radius: float, half: float
 def _words(sheet: Sheet, view: OutlookView, ring: Ring, x: float, top: float) -> None:
     """Diameter, gradient, and whether it is above the limit, right of the ring."""
     over = round(ring.gradient_mmhg) >= view.limit_mmhg
-    sheet.text(x, top + 22, f"{ring.diameter_mm:.1f} mm", size=SMALL, anchor="end")
+    sheet.text(x, top + 20, f"{ring.diameter_mm:.1f} mm", size=SMALL, anchor="end")
     gradient = f"{ring.gradient_mmhg:.0f} mmHg"
     face = "Bold" if over else "Regular"
-    sheet.text(x, top + 39, gradient, size=SMALL, anchor="end", face=face)
+    sheet.text(x, top + 36, gradient, size=SMALL, anchor="end", face=face)
     if ring.in_branch:
-        sheet.text(x, top + 56, "in a branch", size=SMALL, anchor="end", fill=QUIET)
+        sheet.text(x, top + 52, "in a branch", size=SMALL, anchor="end", fill=QUIET)
     if over:
-        y = top + (73 if ring.in_branch else 57)
+        y = top + (68 if ring.in_branch else 52)
         mark = f"{view.limit_mmhg:.0f} or more"
         start = x - text_width(mark, SMALL, "Bold") - 7
         up = path("M", start - 12, y, "L", start - 6, y - 11, "L", start, y, "Z")

@@ -44,7 +44,7 @@ def outlook_svg(view: OutlookView) -> str:
     middle = left + 0.52 * (right - left)
     root_field(sheet, view, left, middle, below + 6)
     published_field(sheet, view, middle + 16, right, below + 6)
-    height = below + TALL + 112
+    height = below + TALL + 100
     sheet.underlay("rect", x=0, y=0, width=WIDTH, height=height, fill="#ffffff")
     return sheet.finish(height, view.title, spoken(view))
 
