@@ -111,8 +111,8 @@ def _places(buttons: tuple[ButtonTold, ...]) -> Table:
     ]
     return Table(
         title="Places on the new aorta, seen from the feet, 12 at the front",
-        columns=("button", "place", "at", "height, mm", "opening", "take-off", "to hinge, "
-                 "commissure, lung artery, mm"),
+        columns=("button", "place", "at", "height, mm", "opening", "take-off",
+                 "mm to hinge, commissure, lung artery"),
         rows=tuple(rows),
     )  # fmt: skip
 

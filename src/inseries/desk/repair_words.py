@@ -129,8 +129,8 @@ def how_sure(plan: Plan, r: RepairFindings) -> str:
     return (
         f"Sizes, {known}. Chosen, as none was ever measured in newborns: {', '.join(lengths)}; and "
         f"wall and stiffness of the vessels. {pattern}. Places compare with one "
-        "another better than they foretell an operation; the first weights were tuned after seeing "
-        "what they gave."
+        "another better than they foretell an operation; some chosen sizes were tuned after their "
+        "answers were seen."
     )
 
 
