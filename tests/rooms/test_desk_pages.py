@@ -11,7 +11,7 @@ import pytest
 from inseries.base.errors import CaseError
 from inseries.desk.demonstration import demo_case
 from inseries.desk.figures import DRAWN, figure_of, renamed
-from inseries.desk.glance import first_look
+from inseries.desk.glance import first_look, full, paper
 from inseries.desk.handles import COARSE, handles, options, pages
 from inseries.desk.life import life
 from inseries.desk.now import now
@@ -22,6 +22,8 @@ from inseries.desk.try_opening import TriedResult
 from inseries.desk.verbs import VERBS, result_class
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from rooms.conftest import Asked
 
 
@@ -123,3 +125,18 @@ def test_a_story_is_told_from_this_case(harbour: Asked) -> None:
 def test_the_sheet_of_a_record_has_no_urgency() -> None:
     """Only an answer that judges urgency shows one."""
     assert sheet(check(demo_case())).level == ""
+
+
+def test_looking_at_the_brief_leaves_no_file(
+    harbour: Asked, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The page of the brief shows its first lines; nothing is written into the folder."""
+    from inseries.desk import write_brief as writes
+
+    told = (harbour.answer, harbour.window, harbour.now)
+    monkeypatch.setattr(writes, "answered", lambda *_, **__: told)
+    monkeypatch.chdir(tmp_path)
+    laid = sheet(full("brief", harbour.case, {}))
+    assert laid.sentences[0].startswith(harbour.now.urgency.level.upper())
+    assert paper("now", harbour.case, {}).startswith(b"%PDF")
+    assert not list(tmp_path.iterdir())

@@ -158,7 +158,7 @@ def test_an_unexpected_error_tells_no_path(
     from inseries.serve import pages
 
     def broken(*_: object) -> None:
-        raise RuntimeError("/home/somebody/secret")
+        raise RuntimeError("a-folder/secret")
 
     monkeypatch.setattr(pages.Desk, "home", broken)
     reply = browser.get("/")

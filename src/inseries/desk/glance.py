@@ -100,7 +100,11 @@ def full(
         names["draws"] = draws
     if progress is not None and "progress" in known.takes:
         names["progress"] = progress
-    return load(known)(record, **names)
+    if "out_path" not in known.takes:
+        return load(known)(record, **names)
+    with TemporaryDirectory(prefix="inseries-") as folder:
+        # a page looks, and leaves no file: the printed page is asked for by itself
+        return load(known)(record, **names, out_path=Path(folder) / f"{record.id}-{verb}.pdf")
 
 
 def paper(

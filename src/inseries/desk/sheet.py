@@ -61,7 +61,7 @@ def sheet(answer: Answer) -> Sheet:
     return Sheet(
         verb=answer.verb,
         level=str(getattr(pressing, "level", "")),
-        sentences=shown.sentences,
+        sentences=_sentences(answer, shown),
         figures=figures(answer.result),
         tables=tuple(table for table in shown.tables if table.rows),
         aid=AID,
@@ -85,6 +85,12 @@ def said(error: InseriesError) -> Said:
         remedy=error.remedy,
         code=error.code,
     )
+
+
+def _sentences(answer: Answer, shown: Shown) -> tuple[str, ...]:
+    """What is said; of a written page its first lines, wherever it was written."""
+    lines: tuple[str, ...] | None = getattr(answer.result, "first_lines", None)
+    return shown.sentences if lines is None else lines
 
 
 def _run(answer: Answer) -> str:

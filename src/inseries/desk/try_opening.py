@@ -68,12 +68,19 @@ class TriedResult:
         first = f"{u.level.upper()}: {u.headline}. Next decision within {u.hours:g} h."
         what = " and ".join(f"{WORDS[name]} of {mm:g} mm" for name, mm in self.tried.items())
         return Shown(
-            sentences=(first, f"Tried: {what}.", NOT_ADVICE),
+            sentences=(first, f"Tried: {what}. {self._said()}", NOT_ADVICE),
             tables=(_moved(self.before, self.readouts),),
         )
 
+    def _said(self) -> str:
+        was, would = self.before.sao2_upper_pct.value, self.readouts.sao2_upper_pct.value
+        return (
+            f"The first line is of what is recorded; tried so, upper saturation would be about "
+            f"{would:.0f} % instead of {was:.0f} %."
+        )
 
-class Kept:
+
+class Babies:
     """Babies kept ready, the last few."""
 
     def __init__(self) -> None:
@@ -95,7 +102,7 @@ class Kept:
         return made
 
 
-KEPT = Kept()
+READY = Babies()
 
 
 def try_openings(
@@ -119,7 +126,7 @@ def try_openings(
     PriorError, RouteNotPossible, as ``now``
     """
     refuse_after_switch(record, "now")
-    ready = KEPT.ready(record, draws, progress)
+    ready = READY.ready(record, draws, progress)
     today = ready.today
     baby, walls, age = today.baby, today.walls, today.age_days
     other = baby.with_story(_story(baby.story, tried, age))
