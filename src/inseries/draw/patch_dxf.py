@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 CUT, SUTURE, MARKS, WORDS = "CUT", "SUTURE", "MARKS", "LETTERING"
 # chosen: colour numbers of the format: white or black, cyan, green, grey
 COLOURS = {CUT: 7, SUTURE: 4, MARKS: 3, WORDS: 8}
-# published: DXF reference, code of millimetres
+# derived: the code of millimetres in the head of a DXF file
 MILLIMETRES = 4
 # chosen: letters against those of the printed sheet
 SMALLER = 0.7
