@@ -219,11 +219,11 @@ def test_a_band_that_is_there_is_followed_or_tightened(*, tighter: bool) -> None
         event(720.0, "band", band_circumference_mm=27.0),
         reading(840.0, weight_kg=4.1),
     )
-    names = {"ratio": 0.95} if tighter else {}
-    today = narrowed(case, draws=12, seed=1)
+    names = {"ratio": 0.9} if tighter else {}
+    today = narrowed(case, draws=32, seed=1)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(asked_for, "narrowed", lambda *_a, **_k: today)
-        result = _result(asked_for.band(case, draws=12, **names))  # type: ignore[arg-type]
+        result = _result(asked_for.band(case, draws=32, **names))  # type: ignore[arg-type]
     assert result.banded_days == pytest.approx(30.0)
     assert result.age_days == pytest.approx(35.0)
     ratio = result.targets.lv_rv_systolic_pressure_ratio
