@@ -122,11 +122,21 @@ def _window(made: Mapping[str, Answer | None]) -> Step:
     return Step(
         title="How late would still be possible?",
         asks="For how long can this left ventricle still take over the body?",
-        says=str(getattr(answer.result, "what", "")) if answer is not None else "",
-        notes=(*_lines(answer)[1:], *_cautions(answer)),
+        says=_with_its_cost(answer),
+        notes=(*_lines(answer), *_cautions(answer)),
         figure=_picture(answer, "picture"),
         verb="window",
     )
+
+
+def _with_its_cost(answer: Answer | None) -> str:
+    """The window in a sentence, an emergency before it, the published cost of waiting after it."""
+    if answer is None:
+        return ""
+    pressing = getattr(getattr(answer.result, "urgency", None), "level", "")
+    first = "This is an emergency now; that comes first. " if pressing == "emergency" else ""
+    cost = next((row.text for row in getattr(answer.result, "cost_of_waiting", ())), "")
+    return f"{first}{getattr(answer.result, 'what', '')} Published, other babies: {cost}"
 
 
 def _ring(made: Mapping[str, Answer | None]) -> Step:

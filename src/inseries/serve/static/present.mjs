@@ -2,7 +2,7 @@
 import { ask, client } from "./wire.mjs";
 
 const story = document.querySelector("#story");
-const steps = [...story.querySelectorAll(".step")];
+let steps = [...story.querySelectorAll(".step")];
 let here = Math.min(Math.max(Number(location.hash.slice(1)) - 1 || 0, 0), steps.length - 1);
 let asking = false, noting = false, told = true;
 
@@ -46,6 +46,7 @@ const pointer = document.querySelector("#pointer");
 story.addEventListener("pointermove", (event) => { pointer.hidden = false; pointer.style.left = `${event.clientX}px`; pointer.style.top = `${event.clientY}px`; });
 story.addEventListener("pointerleave", () => { pointer.hidden = true; });
 
+draw();
 const waits = [...new Set([...story.querySelectorAll("[data-waits]")].map((p) => p.dataset.waits))];
 for (const verb of waits) {
   const place = `/case/${encodeURIComponent(story.dataset.case)}/${verb}/part?client=${client}-${verb}`;
@@ -53,6 +54,16 @@ for (const verb of waits) {
   do reply = await ask(place); while (reply.status === 200 && ["queued", "running"].includes(reply.told.stand));
   if (reply.status !== 200 || reply.told.stand !== "done") {
     for (const p of story.querySelectorAll(`[data-waits=${verb}]`)) p.textContent = reply.told.refused?.what ?? "not computed";
-  } else if (verb === waits.at(-1) || verb === "now") location.reload();
+  } else await renew();
 }
-draw();
+
+// What has been computed takes its place while the story is told; the screen stays full.
+async function renew() {
+  const page = new DOMParser().parseFromString(await (await fetch(location.pathname)).text(), "text/html");
+  for (const fresh of page.querySelectorAll(".step")) {
+    const old = steps.find((step) => step.ariaLabel === fresh.ariaLabel);
+    if (old?.querySelector("[data-waits]") && !fresh.querySelector("[data-waits]")) old.replaceWith(fresh);
+  }
+  steps = [...story.querySelectorAll(".step")];
+  draw();
+}
