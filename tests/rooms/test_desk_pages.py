@@ -85,7 +85,7 @@ def test_what_is_tried_moves_the_same_baby() -> None:
     assert tight.before == wide.before
     assert tight.readouts.sao2_upper_pct.value < wide.readouts.sao2_upper_pct.value - 5.0
     assert tight.readouts.la_mean_mmhg.value > wide.readouts.la_mean_mmhg.value
-    assert "not read" in tight.shown().sentences[2]
+    assert "what is recorded" in tight.shown().sentences[1]
 
 
 def test_the_first_look_at_a_window_never_stands_alone() -> None:

@@ -183,13 +183,21 @@ def _companion(table: str, index: int, key: str, value: object) -> Part:
         table=table,
         index=index,
         key=key,
-        word=key.replace("_", " "),
+        word=_companion_word(key),
         value=_told(value),
         unit="",
         kind="text",
         choices=(),
         help="how it was measured, or how certain",
     )
+
+
+def _companion_word(key: str) -> str:
+    """``left ventricular mass, sd``; of the whole reading just its name."""
+    if key not in companions():
+        return key
+    whose, what = companions()[key]
+    return f"{keys()[whose].word}, {what}"
 
 
 def _told(value: object) -> str:

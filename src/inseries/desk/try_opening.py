@@ -68,7 +68,7 @@ class TriedResult:
         first = f"{u.level.upper()}: {u.headline}. Next decision within {u.hours:g} h."
         what = " and ".join(f"{WORDS[name]} of {mm:g} mm" for name, mm in self.tried.items())
         return Shown(
-            sentences=(first, f"Tried: {what}. {self._said()}", NOT_ADVICE),
+            sentences=(first, f"Tried: {what}. {self._said()}"),
             tables=(_moved(self.before, self.readouts),),
         )
 

@@ -52,11 +52,10 @@ function tell(stage, share) {
 }
 
 function show(told) {
-  const open = new Set([...part.querySelectorAll("details[open] > summary")].map((s) => s.textContent));
-  const had = part.querySelector(".tables") !== null;
+  const open = new Map([...part.querySelectorAll("details > summary")].map((s) => [s.textContent, s.parentElement.open]));
   part.innerHTML = told.html;
   part.classList.remove("stale");
-  if (had) for (const s of part.querySelectorAll("details > summary")) s.parentElement.open = open.has(s.textContent);
+  for (const s of part.querySelectorAll("details > summary")) s.parentElement.open = open.get(s.textContent) ?? s.parentElement.open;
   part.dataset.look = told.look;
 }
 
