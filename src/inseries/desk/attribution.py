@@ -83,7 +83,7 @@ def shares(traits: Floats, days: Floats, groups: Sequence[Sequence[int]]) -> Sha
     pairs = _pairs(z, values, weights)
     design = _design(z, pairs)
     ridge = _best_ridge(design, values, weights)
-    known = [_known(together, columns) for columns in _subsets(groups)]
+    known = _known(together, _subsets(groups))
     anew = weights * -np.log(_uniform((AGAIN, len(values))))
     fits = np.array([_fit(design, values, row / row.sum(), ridge) for row in (weights, *anew)])
     fits[1:] = fits[0] + _wider(design, weights, ridge) * (fits[1:] - fits[0])
@@ -181,13 +181,16 @@ def _subsets(groups: Sequence[Sequence[int]]) -> list[list[int]]:
     ]
 
 
-def _known(together: Floats, columns: list[int]) -> Floats:
-    """What of all traits' variance is known once some traits are."""
-    if not columns:
-        return np.zeros_like(together)
-    across = together[:, columns]
-    inside = together[np.ix_(columns, columns)]
-    return (across @ np.linalg.solve(inside, across.T)).astype(np.float64)
+def _known(together: Floats, subsets: list[list[int]]) -> Floats:
+    """What of all traits' variance is known once some traits are, shape (sets, traits, traits)."""
+    known = np.zeros((len(subsets), *together.shape))
+    for size in {len(columns) for columns in subsets} - {0}:
+        places = [place for place, columns in enumerate(subsets) if len(columns) == size]
+        columns = np.array([subsets[place] for place in places])
+        across = together[:, columns].transpose(1, 0, 2)
+        inside = together[columns[:, :, None], columns[:, None, :]]
+        known[places] = across @ np.linalg.solve(inside, across.transpose(0, 2, 1))
+    return known
 
 
 def _orders(groups: int) -> Floats:
@@ -203,14 +206,14 @@ def _orders(groups: int) -> Floats:
     return weights
 
 
-def _explained(fits: Floats, pairs: list[tuple[int, int]], known: list[Floats]) -> Floats:
+def _explained(fits: Floats, pairs: list[tuple[int, int]], known: Floats) -> Floats:
     """Variance of what each fit is expected to be, for every set of groups that is known.
 
     Returns
     -------
     array, shape (fits, sets)
     """
-    count = len(known[0])
+    count = known.shape[1]
     slopes = fits[:, :count]
     bent: NDArray[np.int64] = np.array(sorted({i for pair in pairs for i in pair}))
     place = {int(column): at for at, column in enumerate(bent)}
@@ -218,9 +221,9 @@ def _explained(fits: Floats, pairs: list[tuple[int, int]], known: list[Floats]) 
     for (i, j), value in zip(pairs, fits[:, count:].T, strict=True):
         bends[:, place[i], place[j]] += 0.5 * value
         bends[:, place[j], place[i]] += 0.5 * value
-    found = np.zeros((len(fits), len(known)))
-    for column, of in enumerate(known):
-        turned: Floats = bends @ of[np.ix_(bent, bent)]
-        straight: Floats = (slopes @ of * slopes).sum(axis=1)
-        found[:, column] = straight + 2.0 * (turned * turned.transpose(0, 2, 1)).sum(axis=(1, 2))
-    return found
+    straight: Floats = ((slopes @ known) * slopes).sum(axis=2)
+    curved = np.zeros_like(straight)
+    for column, of in enumerate(known[:, bent[:, None], bent]):
+        turned: Floats = bends @ of
+        curved[column] = np.einsum("fij,fji->f", turned, turned)
+    return (straight + 2.0 * curved).T

@@ -53,7 +53,7 @@ class RoutesPlan:
         return min(math.floor(self.today + days), self.last_day)
 
 
-def routes_plan(
+def routes_plan(  # noqa: PLR0913 - ages and sizes a user may name, all by name
     today: float,
     *,
     switch_day: float | None = None,
