@@ -190,11 +190,13 @@ def _stepped_wall(wall: Wall, slope: Wall, later: Wall, days: float, change: flo
     """
     moved: dict[str, Floats] = {}
     for item in fields(Wall):
-        here, first, middle = (getattr(of, item.name) for of in (wall, slope, later))
+        here: Floats = getattr(wall, item.name)
+        first: Floats = getattr(slope, item.name)
+        middle: Floats = getattr(later, item.name)
         lost = 1.0 - np.divide(middle, first, out=np.ones_like(first), where=first != 0.0)
         far = days * np.abs(middle) > FAR * change * np.maximum(np.abs(here), LEAST_SIZE)
-        resting = first / (4.0 * np.maximum(lost, HALF))
-        after = here + days * np.where(far & (lost > HALF), resting, middle)
+        resting: Floats = first / (4.0 * np.maximum(lost, HALF))
+        after: Floats = here + days * np.where(far & (lost > HALF), resting, middle)
         if item.name in SIZES:
             after = np.clip(np.where(np.isfinite(after), after, here), here / MOST, here * MOST)
         moved[item.name] = after

@@ -222,8 +222,7 @@ def _explained(fits: Floats, pairs: list[tuple[int, int]], known: Floats) -> Flo
         bends[:, place[i], place[j]] += 0.5 * value
         bends[:, place[j], place[i]] += 0.5 * value
     straight: Floats = ((slopes @ known) * slopes).sum(axis=2)
-    curved = np.zeros_like(straight)
-    for column, of in enumerate(known[:, bent[:, None], bent]):
-        turned: Floats = bends @ of
-        curved[column] = np.einsum("fij,fji->f", turned, turned)
+    inside = known[:, bent[:, None], bent]
+    turned: Floats = (bends.reshape(-1, len(bent)) @ inside).reshape(-1, *bends.shape)
+    curved = (turned * turned.transpose(0, 1, 3, 2)).sum(axis=(2, 3))
     return (straight + 2.0 * curved).T
