@@ -172,12 +172,15 @@ def _text(field: Field, value: object, place: Place) -> str:
 # the eight ways in which three arteries leave two sinuses, as the Leiden convention writes them
 LEIDEN = ("1LCx-2R", "1L-2RCx", "1RLCx", "2RLCx", "1R-2LCx", "1RL-2Cx", "1RCx-2L", "1Cx-2RL")
 
+# chosen: below this likeness of letters nothing is guessed
+LIKE = 0.5
+
 
 def _nearest_example(field: Field, text: str) -> str:
     """What was probably meant, of coronary codes; else the field's example."""
     if field.name != "coronary":
         return field.example
-    return next(iter(get_close_matches(text, LEIDEN, n=1, cutoff=0.0)), field.example)
+    return next(iter(get_close_matches(text, LEIDEN, n=1, cutoff=LIKE)), field.example)
 
 
 def _companion(key: Key, what: str, row: Table, place: Place) -> str | None:

@@ -33,7 +33,7 @@ Schema: TypeAlias = dict[str, JsonValue]
 
 # UCUM atoms in use, each with an optional power, joined by dots and slashes.
 _METRIC = r"[munkcd]?(g|m|s|mol|L|dyn|Pa|J|U|eq)"
-_ATOM = rf"(%|1|\[pH\]|Cel|mm\[Hg\]|{_METRIC}|min|h|d|wk|mo|a)-?[0-9]?"
+_ATOM = rf"(%|1|\[pH\]|Cel|mm\[Hg\]|{_METRIC}|min|h|d|wk|mo|a|deg)-?[0-9]?"
 UCUM_PATTERN = rf"^(|/?{_ATOM}([./]{_ATOM})*)$"
 
 _PRIMITIVES: dict[object, Schema] = {
