@@ -111,7 +111,7 @@ def _page(rows: list[Row]) -> str:
     head = (
         "# How long a user waits\n\n"
         f"Measured by `benchmarks/verbs.py` on `{CASE}`, {os.cpu_count()} cores, Python "
-        f"{platform.python_version()}: whole processes with the draws that each verb takes by\n"
+        f"{platform.python_version()}:\nwhole processes with the draws that each verb takes by "
         "itself, and below them looks within a process that is warm, as a finger on a slider asks "
         f"for them ({COARSE_DRAWS} draws,\ncoarse beats). Seconds; the least and the median of a "
         "few runs. Load average over five minutes at the end: "
