@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from inseries.base.findings import Estimate  # noqa: TC001 - read by the schema at run time
 from inseries.desk.answer import Shown, Table
 from inseries.desk.published import Published  # noqa: TC001 - read by the schema at run time
+from inseries.desk.spans import span
 from inseries.desk.suitability import Suitability  # noqa: TC001 - read by the schema
 from inseries.desk.urgency import Urgency  # noqa: TC001 - read by the schema at run time
 from inseries.desk.window_result import OtherLimit  # noqa: TC001 - read by the schema
@@ -182,15 +183,6 @@ def tables(r: BandResult) -> tuple[Table, ...]:
             rows=tuple((item.name, item.sentence) for item in r.other_limits),
         ),
     )
-
-
-def span(estimate: Estimate, digits: int = 0) -> str:
-    """An estimate with its interval, where that is more than the value itself."""
-    value = f"{estimate.value:.{digits}f}"
-    if estimate.low is None or estimate.high is None:
-        return value
-    low, high = f"{estimate.low:.{digits}f}", f"{estimate.high:.{digits}f}"
-    return value if low == value == high else f"{value} ({low} to {high})"
 
 
 def days_words(estimate: Estimate | None) -> str:

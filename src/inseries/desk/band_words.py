@@ -9,8 +9,9 @@ import numpy as np
 from inseries.base.findings import Caution, Severity
 from inseries.course.laws import LAWS
 from inseries.desk.band_plan import DAY_HOURS, Plan, band_numbers
-from inseries.desk.band_result import BandResult, days_words, signed, span
+from inseries.desk.band_result import BandResult, days_words, signed
 from inseries.desk.by_law import LAW_WORDS
+from inseries.desk.spans import span
 from inseries.desk.urgency import limits
 from inseries.desk.window_curve import five
 from inseries.draw.window_curve import in_fives

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from inseries.desk.answer import Table
+from inseries.desk.spans import span
 from inseries.draw.window_curve import in_fives
 
 if TYPE_CHECKING:
@@ -44,13 +45,6 @@ def tables(r: OutlookFindings) -> tuple[Table, ...]:
         _curves(r),
         _rows(r),
     )
-
-
-def span(e: Estimate, digits: int = 0) -> str:
-    """An estimate with its interval."""
-    if e.low is None or e.high is None:
-        return f"{e.value:.{digits}f}"
-    return f"{e.value:.{digits}f} ({e.low:.{digits}f} to {e.high:.{digits}f})"
 
 
 def _years(r: OutlookFindings) -> tuple[float, ...]:

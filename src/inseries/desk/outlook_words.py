@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from inseries.base.ages import age_words
 from inseries.base.findings import Caution, Severity
-from inseries.desk.outlook_tables import by_name, span
+from inseries.desk.outlook_tables import by_name
+from inseries.desk.spans import span
 from inseries.desk.window_curve import five
 from inseries.draw.window_curve import in_fives
 

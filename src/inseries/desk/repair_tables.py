@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from inseries.base.ages import age_words
 from inseries.desk.answer import Table
+from inseries.desk.spans import span
 from inseries.draw.window_curve import in_fives
 
 if TYPE_CHECKING:
@@ -34,20 +35,6 @@ def tables(r: RepairFindings) -> tuple[Table, ...]:
         _sizes(r),
         _published(r),
     )
-
-
-def span(e: Estimate, digits: int = 0) -> str:
-    """An estimate with its interval."""
-    value = signed(e.value, digits)
-    if e.low is None or e.high is None or e.low == e.high:
-        return value
-    return f"{value} ({signed(e.low, digits)} to {signed(e.high, digits)})"
-
-
-def signed(value: float, digits: int) -> str:
-    """A number with a true minus sign, and none before nothing."""
-    text = f"{value:.{digits}f}"
-    return text.removeprefix("-") if float(text) == 0.0 else text.replace("-", "−")
 
 
 def hour(clock: float) -> str:

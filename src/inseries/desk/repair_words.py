@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from inseries.base.findings import Caution, Severity
-from inseries.desk.repair_tables import ends_words, hour, signed, span
+from inseries.desk.repair_tables import ends_words, hour
+from inseries.desk.spans import figure, span
 from inseries.draw.window_curve import in_fives
 
 if TYPE_CHECKING:
@@ -63,7 +64,7 @@ def _gap(r: RepairFindings) -> str:
         kind = f"a gap of {r.gap_mm.value:.1f} mm is {named} once the branches are freed"
     low, high = r.gap_mm.low, r.gap_mm.high
     spread = (
-        f" ({signed(low, 1)} to {signed(high, 1)}, negative is slack)"
+        f" ({figure(low, 1)} to {figure(high, 1)}, negative is slack)"
         if low is not None and high is not None and low != high
         else ""
     )

@@ -9,6 +9,7 @@ import numpy as np
 from inseries.desk.readiness import WORDS
 from inseries.desk.routes_plan import routes_numbers
 from inseries.desk.routes_walks import lumen_mm, outer_mm
+from inseries.desk.spans import span
 from inseries.desk.window_curve import five
 from inseries.draw.window_curve import in_fives
 from inseries.evidence.rows import Topic, limits_not_lv, rows_on
@@ -30,12 +31,6 @@ def in_words(chance: Estimate) -> str:
     low, high = five(chance.low or 0.0), five(chance.high or 0.0)
     said = in_fives(chance.value)
     return said if low == high else f"{said} ({low} to {high} %)"
-
-
-def span(estimate: Estimate, digits: int = 0) -> str:
-    """A value with its interval."""
-    low, high = estimate.low or 0.0, estimate.high or 0.0
-    return f"{estimate.value:.{digits}f} ({low:.{digits}f} to {high:.{digits}f})"
 
 
 def both_tiers(chance: ChanceAt | RouteChance) -> str:
