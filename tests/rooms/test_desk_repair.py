@@ -45,7 +45,7 @@ CALM = Urgency(level="planned", hours=48.0, headline="Not asked in these tests",
 def today_is_not_computed() -> Iterator[None]:
     """Urgency is proven elsewhere; here it would only cost a circuit for each answer."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(asked_for, "_urgency", lambda _record, _seed: CALM)
+        patch.setattr(asked_for, "urgency_now", lambda _record, _seed: CALM)
         yield
 
 

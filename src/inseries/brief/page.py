@@ -12,29 +12,12 @@ from inseries.brief.sense import PAGE_BREAK, clinical_sense
 from inseries.brief.setting import set_pages
 
 if TYPE_CHECKING:
-    from inseries.brief.view import Picture, Urgency
+    from inseries.brief.view import PageTable, Picture, Urgency
     from inseries.brief.wording import Violation
 
 # chosen: words that stand over the parts of every page
 WORDS = {"cautions": "Cautions", "unknown": "What this page does not know", "sources": "Sources",
          "run": "Run"}  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PageTable:
-    """A table on paper; every cell is text and says its own unit.
-
-    Parameters
-    ----------
-    title, columns : its heading and the names of its columns
-    widths : tuple of float, how wide the columns are against one another
-    rows : tuple of rows
-    """
-
-    title: str
-    columns: tuple[str, ...]
-    widths: tuple[float, ...]
-    rows: tuple[tuple[str, ...], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -206,8 +206,8 @@ class NextMeasurement:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FurtherTable:
-    """A table of a further page; every cell is text and says its own unit.
+class PageTable:
+    """A table on paper; every cell is text and says its own unit.
 
     Parameters
     ----------
@@ -231,14 +231,14 @@ class FurtherPage:
     title : str, the question
     sentences : tuple of str: what, why, how sure
     picture : with its description in words
-    tables : tuple of FurtherTable
+    tables : tuple of PageTable
     cautions : tuple of str
     """
 
     title: str
     sentences: tuple[str, ...]
     picture: Picture
-    tables: tuple[FurtherTable, ...]
+    tables: tuple[PageTable, ...]
     cautions: tuple[str, ...]
 
 

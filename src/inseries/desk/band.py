@@ -35,7 +35,7 @@ from inseries.desk.criteria import tiers_of
 from inseries.desk.now import DEFAULT_SEED, refuse_after_switch
 from inseries.desk.published import published
 from inseries.desk.readiness import Asked, asked
-from inseries.desk.readouts import body_at, readouts
+from inseries.desk.readouts import readouts_today
 from inseries.desk.run import run_record
 from inseries.desk.suitability import suitability
 from inseries.desk.urgency import urgency
@@ -145,22 +145,15 @@ def _result(
     limits: tuple[Asked, ...],
     seed: int,
 ) -> BandResult:
-    baby = today.baby
-    seen = readouts(
-        baby.beat(today.age_days, today.walls).readings,
-        today.walls,
-        baby.traits["echo_over_cmr"],
-        body_at(baby, today.age_days),
-    )
     first, criteria = readiness(course, plan, limits)
     aims = targets(course)
     not_reached = round(float(course.short.mean()), 3)
-    weight = baby.story.weight_kg(plan.age_days)
+    weight = today.baby.story.weight_kg(plan.age_days)
     result = BandResult(
         age_days=plan.age_days,
         banded_days=plan.banded_days,
         weight_kg=round(weight, 3),
-        urgency=urgency(record, seen),
+        urgency=urgency(record, readouts_today(today)),
         suitability=suitability(record),
         shunt_mm=plan.shunt_mm,
         aimed_at=plan.aimed_at,

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from inseries.base.sources import bibliography, citation
 from inseries.brief.view import Picture
 from inseries.desk.band_result import tables
 from inseries.desk.page_view import page_of
@@ -14,7 +12,7 @@ from inseries.draw.band_course import band_svg, spoken
 if TYPE_CHECKING:
     from inseries.brief.page import Page
     from inseries.case import Case
-    from inseries.desk.answer import Answer, Table
+    from inseries.desk.answer import Answer
     from inseries.desk.band_result import BandResult
 
 # chosen: how wide the columns of each table are against one another
@@ -49,19 +47,5 @@ def band_page(record: Case, answer: Answer, result: BandResult) -> Page:
         title="How tight should the band be, and how long does it take?",
         sentences=(f"Is a switch the operation? {result.suitability.sentence}", *result.sentences),
         picture=Picture(svg=band_svg(result.picture), alt=spoken(result.picture), caption=""),
-        tables=tuple(
-            (_cited(table), widths) for table, widths in zip(tables(result), WIDTHS, strict=True)
-        ),
+        tables=tuple(zip(tables(result), WIDTHS, strict=True)),
     )
-
-
-def _source(key: str) -> str:
-    return citation(key) if key in bibliography() else key
-
-
-def _cited(table: Table) -> Table:
-    """On paper a source is cited, not named by its key."""
-    if table.columns[-1] != "source":
-        return table
-    rows = tuple((*row[:-1], _source(row[-1])) for row in table.rows)
-    return replace(table, rows=rows)

@@ -16,7 +16,15 @@ from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.now_words import how_sure, what, why
 from inseries.desk.panel import PanelRow, panel
 from inseries.desk.pictures import loops_view
-from inseries.desk.readouts import MINUTE_S, Body, Readouts, body_at, estimate, readouts
+from inseries.desk.readouts import (
+    MINUTE_S,
+    Body,
+    Readouts,
+    body_at,
+    estimate,
+    readouts,
+    readouts_today,
+)
 from inseries.desk.run import run_record
 from inseries.desk.urgency import Urgency, is_tight, urgency
 from inseries.desk.what_if import WhatIf, what_ifs
@@ -153,6 +161,11 @@ def describe(record: Case, today: Narrowed) -> tuple[NowResult, Readings]:
         picture=picture,
     )
     return result, readings
+
+
+def urgency_now(record: Case, seed: int) -> Urgency:
+    """Today's urgency alone, for a verb that asks of another time."""
+    return urgency(record, readouts_today(snapshot(record, draws=NOW_DRAWS, seed=seed)))
 
 
 def refuse_after_switch(record: Case, verb: str) -> None:

@@ -29,14 +29,13 @@ from inseries.desk.outlook_told import (
     coronary_told,
     crosses_told,
     narrowings_told,
-    published_curves,
     repairs_told,
     root_z_told,
     roots_told,
     tension_told,
 )
 from inseries.desk.outlook_words import cautions, how_sure, what, why
-from inseries.desk.published import published
+from inseries.desk.published import published, published_curves
 from inseries.desk.run import run_record
 from inseries.desk.suitability import suitability
 from inseries.evidence.rows import rows_on
@@ -159,10 +158,10 @@ def _result(record: Case, plan: Plan, pressing: Urgency, found: Ahead) -> Outloo
         rv_mass_g_m2=by_circuit(found, lambda v: v.rv_mass_g_m2, "g/m2"),
         root_mm=roots_told(found),
         root_z=root_z_told(plan, found),
-        leak=tuple(each for each in published_curves() if each.id.startswith("leak")),
+        leak=tuple(each for each in published_curves("late_outcome") if each.id.startswith("leak")),
         coronary_flow_reserve=coronary_told(found),
         coronary_by_narrowing=narrowings_told(plan, found),
-        published=published_curves(),
+        published=published_curves("late_outcome"),
         published_rows=tuple(published(row) for topic in TOPICS for row in rows_on(topic)),
         effective_draws=found.effective,
         sentences=(),

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from inseries.base.sources import bibliography, citation
 from inseries.brief.view import Picture
 from inseries.desk.outlook_tables import tables
 from inseries.desk.page_view import page_of
@@ -14,7 +13,7 @@ from inseries.draw.outlook_strip import outlook_svg, spoken
 if TYPE_CHECKING:
     from inseries.brief.page import Page
     from inseries.case import Case
-    from inseries.desk.answer import Answer, Table
+    from inseries.desk.answer import Answer
     from inseries.desk.outlook_result import OutlookResult
 
 # chosen: how wide the columns of each table are against one another
@@ -55,23 +54,8 @@ def outlook_page(record: Case, answer: Answer, result: OutlookResult) -> Page:
         title="What will grow, and what will not?",
         sentences=(*asked, *result.sentences),
         picture=Picture(svg=outlook_svg(result.picture), alt=spoken(result.picture), caption=""),
-        tables=tuple(
-            (_cited(table), widths) for table, widths in zip(tables(result), WIDTHS, strict=True)
-        ),
+        tables=tuple(zip(tables(result), WIDTHS, strict=True)),
     )
     if not result.operated:
         return page
     return replace(page, urgency=replace(page.urgency, hours="at the next visit"))
-
-
-def _cited(table: Table) -> Table:
-    """On paper a source is cited, not named by its key."""
-    if table.columns[-1] != "source":
-        return table
-    known = bibliography()
-    return replace(
-        table,
-        rows=tuple(
-            (*row[:-1], citation(row[-1]) if row[-1] in known else row[-1]) for row in table.rows
-        ),
-    )

@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from inseries.desk.outlook_tables import SHORT
-from inseries.desk.outlook_told import by_age, published_curves
+from inseries.desk.outlook_told import by_age
+from inseries.desk.published import published_curves
 from inseries.draw.outlook_view import AgeLine, OutlookView, PointSeries, Ring, RingRow
 from inseries.outlook import site_courses, tensions
 from inseries.outlook.root import ADULT_TABLE, CHILD_TABLE
@@ -65,7 +66,7 @@ def outlook_view(plan: Plan, found: Ahead) -> OutlookView:
         usual_years=tuple(_floats(plan.frame.years[each.places]) for each in found.references),
         published=tuple(
             PointSeries(name=DRAWN[each.id], years=each.years, pct=each.pct)
-            for each in published_curves()
+            for each in published_curves("late_outcome")
             if each.id in DRAWN
         ),
         figure_id="outlook",

@@ -7,14 +7,12 @@ from typing import TYPE_CHECKING
 
 from inseries.base.errors import NormsError, RouteNotPossible
 from inseries.case import EventKind
-from inseries.desk.now import NOW_DRAWS
-from inseries.desk.readouts import body_at, readouts
-from inseries.desk.urgency import Urgency, limits, urgency
+from inseries.desk.now import urgency_now
+from inseries.desk.urgency import Urgency, limits
 from inseries.norms.body import LAST_YEAR
 from inseries.norms.growth import weight_z
 from inseries.outlook import Start, Tension, frame_of, start_of, tensions
 from inseries.prior.from_case import growth_sex
-from inseries.prior.narrow import snapshot
 from inseries.repair import number as repair_number
 
 if TYPE_CHECKING:
@@ -142,15 +140,7 @@ def urgency_of(case: Case, plan: Plan, seed: int) -> Urgency:
             headline="After the switch: this page looks at decades and seeks no emergency",
             why=("Nothing of today's circulation is computed after a switch.",),
         )
-    today = snapshot(case, draws=NOW_DRAWS, seed=seed)
-    baby = today.baby
-    seen = readouts(
-        baby.beat(today.age_days, today.walls).readings,
-        today.walls,
-        baby.traits["echo_over_cmr"],
-        body_at(baby, today.age_days),
-    )
-    return urgency(case, seen)
+    return urgency_now(case, seed)
 
 
 def _size_z(case: Case, sex: Sex) -> float | None:

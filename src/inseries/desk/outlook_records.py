@@ -6,8 +6,10 @@ from collections.abc import Mapping  # noqa: TC003 - read by the schema at run t
 from dataclasses import dataclass
 
 from inseries.base.findings import Estimate  # noqa: TC001 - read by the schema at run time
-from inseries.desk.published import Published  # noqa: TC001 - read by the schema at run time
-from inseries.desk.routes_result import PublishedCurve  # noqa: TC001 - read by the schema
+from inseries.desk.published import (
+    Published,  # noqa: TC001 - read by the schema at run time
+    PublishedCurve,  # noqa: TC001 - read by the schema
+)
 from inseries.desk.suitability import Suitability  # noqa: TC001 - read by the schema
 from inseries.desk.urgency import Urgency  # noqa: TC001 - read by the schema at run time
 from inseries.draw.outlook_view import OutlookView  # noqa: TC001 - read by the schema

@@ -20,8 +20,6 @@ from inseries.desk.outlook_records import (
     TensionTold,
 )
 from inseries.desk.readouts import HIGH_PCT, LOW_PCT, estimate
-from inseries.desk.routes_result import PublishedCurve
-from inseries.evidence.curves import curves_after
 from inseries.outlook import (
     crossing,
     ostium_course,
@@ -296,20 +294,3 @@ def narrowings_told(plan: Plan, found: Ahead) -> tuple[NarrowingTold, ...]:
                 )
             )
     return tuple(told)
-
-
-def published_curves() -> tuple[PublishedCurve, ...]:
-    """Published series of late outcome, each with who is counted."""
-    return tuple(
-        PublishedCurve(
-            id=curve.id,
-            label=curve.label,
-            counts=curve.of,
-            years=curve.ages_y,
-            pct=curve.pct,
-            in_whom=f"{curve.population}, n = {curve.n}" + (f", {curve.era}" if curve.era else ""),
-            denominator=curve.denominator,
-            source=curve.source,
-        )
-        for curve in curves_after("late_outcome")
-    )

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 from inseries.base.ages import age_words
 from inseries.base.findings import Caution, Severity
-from inseries.base.sources import citation
-from inseries.brief.page import Page, PageTable
-from inseries.brief.view import Picture
+from inseries.base.sources import bibliography, citation
+from inseries.brief.page import Page
+from inseries.brief.view import PageTable, Picture
 from inseries.brief.view import Urgency as PrintedUrgency
 from inseries.desk.cautions import AID, unknowns
 from inseries.desk.version import version
@@ -53,15 +53,23 @@ def page_of(
         urgency=printed_urgency(pressing),
         sentences=sentences,
         picture=picture,
-        tables=tuple(
-            PageTable(title=table.title, columns=table.columns, widths=widths, rows=table.rows)
-            for table, widths in tables
-        ),
+        tables=tuple(page_table(table, widths) for table, widths in tables),
         unknown=known,
         cautions=(AID, *other_cautions(answer.cautions, known)),
         sources=tuple(citation(key) for key in answer.sources),
         run=run_line(answer),
     )
+
+
+def page_table(table: Table, widths: tuple[float, ...]) -> PageTable:
+    """A table on paper, where a source is cited and not named by its key."""
+    rows = table.rows
+    if table.columns[-1] == "source":
+        known = bibliography()
+        rows = tuple(
+            (*row[:-1], citation(row[-1]) if row[-1] in known else row[-1]) for row in rows
+        )
+    return PageTable(title=table.title, columns=table.columns, widths=widths, rows=rows)
 
 
 def printed_urgency(pressing: Urgency) -> PrintedUrgency:

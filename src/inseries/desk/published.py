@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from inseries.evidence.curves import curves_after
+
 if TYPE_CHECKING:
     from inseries.evidence.rows import Row
 
@@ -27,6 +29,20 @@ class Published:
     source: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PublishedCurve:
+    """A published long-term series at the years printed; never joined to a simulation."""
+
+    id: str
+    label: str
+    counts: str
+    years: tuple[float, ...]
+    pct: tuple[float, ...]
+    in_whom: str
+    denominator: str
+    source: str
+
+
 def published(row: Row) -> Published:
     """A row of evidence for a reader."""
     count = f", n = {row.n}" if row.n else ""
@@ -44,4 +60,21 @@ def published(row: Row) -> Published:
         age_low_days=row.age_low_days,
         age_high_days=row.age_high_days,
         source=row.source,
+    )
+
+
+def published_curves(kind: str) -> tuple[PublishedCurve, ...]:
+    """Published series of one kind, each with who is counted."""
+    return tuple(
+        PublishedCurve(
+            id=curve.id,
+            label=curve.label,
+            counts=curve.of,
+            years=curve.ages_y,
+            pct=curve.pct,
+            in_whom=f"{curve.population}, n = {curve.n}" + (f", {curve.era}" if curve.era else ""),
+            denominator=curve.denominator,
+            source=curve.source,
+        )
+        for curve in curves_after(kind)
     )

@@ -13,6 +13,7 @@ from inseries.circuit.readouts import MINUTE_S, Readings
 if TYPE_CHECKING:
     from inseries.course.walls import Walls
     from inseries.prior.baby import Baby
+    from inseries.prior.narrow import Narrowed
     from inseries.prior.traits import Floats
 
 # derived: a 90 % interval lies between these percentiles
@@ -86,6 +87,13 @@ def body_at(baby: Baby, age_days: float) -> Body:
     return Body(
         weight_kg=baby.story.weight_kg(age_days), surface_m2=baby.story.surface_m2(age_days)
     )
+
+
+def readouts_today(today: Narrowed) -> Readouts:
+    """Read-outs of narrowed draws at their age, from one beat."""
+    baby, age = today.baby, today.age_days
+    readings = baby.beat(age, today.walls).readings
+    return readouts(readings, today.walls, baby.traits["echo_over_cmr"], body_at(baby, age))
 
 
 def readouts(readings: Readings, walls: Walls, echo_over_cmr: Floats, body: Body) -> Readouts:

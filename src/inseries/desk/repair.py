@@ -15,9 +15,8 @@ from inseries.brief.page import page_pdf
 from inseries.case import Case, read_case
 from inseries.desk.answer import Answer, Progress
 from inseries.desk.cautions import standing_cautions
-from inseries.desk.now import DEFAULT_SEED, NOW_DRAWS, refuse_after_switch
+from inseries.desk.now import DEFAULT_SEED, refuse_after_switch, urgency_now
 from inseries.desk.published import published
-from inseries.desk.readouts import body_at, readouts
 from inseries.desk.repair_page import patch_pdf, repair_page
 from inseries.desk.repair_patch import cut_of, patches_told, sheet_of
 from inseries.desk.repair_picture import repair_view
@@ -38,11 +37,9 @@ from inseries.desk.repair_told import (
 from inseries.desk.repair_words import cautions, how_sure, sheet_notes, what, why
 from inseries.desk.run import run_record
 from inseries.desk.suitability import suitability
-from inseries.desk.urgency import urgency
 from inseries.draw.patch_dxf import patch_dxf
 from inseries.evidence.rows import Row, rows_on
 from inseries.outlook.numbers import number as outlook_number
-from inseries.prior.narrow import snapshot
 from inseries.repair import SeenFrom, join
 
 if TYPE_CHECKING:
@@ -121,7 +118,7 @@ def plan_repair(  # noqa: PLR0913 - what a user may say of a repair, all by name
         gap_mm=gap_mm,
     )
     told("today", 0.0)
-    pressing = _urgency(record, seed)
+    pressing = urgency_now(record, seed)
     result = planned(record, plan, pressing, draws=draws, seed=seed, told=told)
     answer = Answer(
         verb="repair",
@@ -223,19 +220,6 @@ def _rows(plan: Plan) -> tuple[Row, ...]:
     }
     risks = [row for row in rows_on("unseen_risk") if carried.get(row.id, False)]
     return (*(row for topic in TOPICS for row in rows_on(topic)), *risks)
-
-
-def _urgency(record: Case, seed: int) -> Urgency:
-    """Hours before millimetres."""
-    today = snapshot(record, draws=NOW_DRAWS, seed=seed)
-    baby = today.baby
-    seen = readouts(
-        baby.beat(today.age_days, today.walls).readings,
-        today.walls,
-        baby.traits["echo_over_cmr"],
-        body_at(baby, today.age_days),
-    )
-    return urgency(record, seen)
 
 
 def _sources(result: RepairResult) -> tuple[str, ...]:

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from inseries.base.sources import bibliography, citation
 from inseries.brief.patch_page import patch_page_pdf
-from inseries.brief.view import FurtherPage, FurtherTable, Picture
-from inseries.desk.page_view import page_of
+from inseries.brief.view import FurtherPage, Picture
+from inseries.desk.page_view import page_of, page_table
 from inseries.desk.repair_tables import tables
 from inseries.draw.patch_sheet import patch_sheet_svg
 from inseries.draw.repair_view import repair_svg, spoken
@@ -16,7 +14,7 @@ from inseries.draw.repair_view import repair_svg, spoken
 if TYPE_CHECKING:
     from inseries.brief.page import Page
     from inseries.case import Case
-    from inseries.desk.answer import Answer, Table
+    from inseries.desk.answer import Answer
     from inseries.desk.repair_records import RepairFindings
 
 # chosen: how wide the columns of each table are against one another
@@ -50,12 +48,7 @@ def further_page(result: RepairFindings, told: tuple[str, ...]) -> FurtherPage:
         title=TITLE,
         sentences=result.sentences,
         picture=Picture(svg=repair_svg(result.picture), alt=spoken(result.picture), caption=""),
-        tables=tuple(
-            FurtherTable(
-                title=kept[i].title, columns=kept[i].columns, widths=WIDTHS[i], rows=kept[i].rows
-            )
-            for i in IN_BRIEF
-        ),
+        tables=tuple(page_table(kept[i], WIDTHS[i]) for i in IN_BRIEF),
         cautions=told,
     )
 
@@ -79,9 +72,7 @@ def repair_page(record: Case, answer: Answer, result: RepairFindings) -> Page:
         title=TITLE,
         sentences=(f"Is a switch the operation? {result.suitability.sentence}", *result.sentences),
         picture=Picture(svg=repair_svg(result.picture), alt=spoken(result.picture), caption=""),
-        tables=tuple(
-            (_cited(table), widths) for table, widths in zip(tables(result), WIDTHS, strict=True)
-        ),
+        tables=tuple(zip(tables(result), WIDTHS, strict=True)),
     )
 
 
@@ -92,17 +83,4 @@ def patch_pdf(result: RepairFindings) -> bytes:
         patch_sheet_svg(result.sheet),
         title=result.sheet.title,
         alt=f"Pieces of a patch in true size, planning only. {names}.",
-    )
-
-
-def _cited(table: Table) -> Table:
-    """On paper a source is cited, not named by its key."""
-    if table.columns[-1] != "source":
-        return table
-    known = bibliography()
-    return replace(
-        table,
-        rows=tuple(
-            (*row[:-1], citation(row[-1]) if row[-1] in known else row[-1]) for row in table.rows
-        ),
     )

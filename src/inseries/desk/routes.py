@@ -20,7 +20,7 @@ from inseries.desk.answer import Answer, Progress
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.criteria import tiers_of
 from inseries.desk.now import DEFAULT_SEED, refuse_after_switch
-from inseries.desk.readouts import body_at, readouts
+from inseries.desk.readouts import readouts_today
 from inseries.desk.routes_build import Built
 from inseries.desk.routes_page import routes_page
 from inseries.desk.routes_picture import routes_picture
@@ -31,7 +31,7 @@ from inseries.desk.routes_told import RoutesResult
 from inseries.desk.routes_walks import Walks
 from inseries.desk.run import run_record
 from inseries.desk.suitability import suitability
-from inseries.desk.urgency import Urgency, urgency
+from inseries.desk.urgency import urgency
 from inseries.prior.importance import unheard
 from inseries.prior.narrow import Narrowed, narrowed
 
@@ -99,7 +99,7 @@ def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by nam
         banded=record.event("band") is not None,
     )
     today = narrowed(record, draws=draws, seed=seed, progress=progress)
-    pressing = _urgency(record, today)
+    pressing = urgency(record, readouts_today(today))
     walks = Walks(record, today, plan, tiers, seed, progress or unheard)
     routes = Built(walks, emergency=pressing.level == "emergency").all()
     today.refuse_failed()
@@ -136,13 +136,6 @@ def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by nam
     pdf = page_pdf(routes_page(record, answer, result))
     written = write_private(Path(page_path), pdf, replace=replace)
     return altered(answer, result=altered(result, page=written.name))
-
-
-def _urgency(record: Case, today: Narrowed) -> Urgency:
-    baby, age = today.baby, today.age_days
-    readings = baby.beat(age, today.walls).readings
-    seen = readouts(readings, today.walls, baby.traits["echo_over_cmr"], body_at(baby, age))
-    return urgency(record, seen)
 
 
 def _asked(tier: Tier) -> dict[str, float]:

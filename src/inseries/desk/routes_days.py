@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from inseries.base.findings import Estimate
-from inseries.desk.published import Published, published
+from inseries.desk.published import Published, PublishedCurve, published, published_curves
 from inseries.desk.readouts import HIGH_PCT, L_MIN, LOW_PCT, estimate
-from inseries.desk.routes_result import ChanceAt, PublishedCurve, RouteDay
-from inseries.evidence.curves import curves_after
+from inseries.desk.routes_result import ChanceAt, RouteDay
 from inseries.evidence.rows import Topic, rows_on
 
 if TYPE_CHECKING:
@@ -104,16 +103,4 @@ def curves_of(name: RouteName) -> tuple[PublishedCurve, ...]:
     kind = _CURVES.get(name)
     if kind is None:
         return ()
-    return tuple(
-        PublishedCurve(
-            id=curve.id,
-            label=curve.label,
-            counts=curve.of,
-            years=curve.ages_y,
-            pct=curve.pct,
-            in_whom=f"{curve.population}, n = {curve.n}" + (f", {curve.era}" if curve.era else ""),
-            denominator=curve.denominator,
-            source=curve.source,
-        )
-        for curve in curves_after(kind)
-    )
+    return published_curves(kind)

@@ -9,8 +9,9 @@ from inseries.desk.routes_words import in_words
 from inseries.draw.routes_view import Lane, RouteEvent, RoutesView, Strip
 
 if TYPE_CHECKING:
+    from inseries.desk.published import PublishedCurve
     from inseries.desk.routes_plan import RoutesPlan
-    from inseries.desk.routes_result import PublishedCurve, Route, RouteDay, RouteStep
+    from inseries.desk.routes_result import Route, RouteDay, RouteStep
     from inseries.draw.routes_view import EventSign, Standing
 
 # chosen: series shown as strips, the longest of each kind and both kinds of denominator

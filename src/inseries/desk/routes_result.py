@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from inseries.base.findings import Estimate  # noqa: TC001 - read by the schema at run time
-from inseries.desk.published import Published  # noqa: TC001 - read by the schema at run time
+from inseries.desk.published import Published, PublishedCurve  # noqa: TC001 - read by the schema at run time
 
 RouteName: TypeAlias = Literal[
     "wait", "primary_switch", "band_then_switch", "conditioning_then_switch", "atrial_switch"
@@ -68,20 +68,6 @@ class RouteChance:
     survivable: Estimate
     comfortable: Estimate
     by_age: tuple[ChanceAt, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PublishedCurve:
-    """A published long-term series at the years printed; never joined to a simulation."""
-
-    id: str
-    label: str
-    counts: str
-    years: tuple[float, ...]
-    pct: tuple[float, ...]
-    in_whom: str
-    denominator: str
-    source: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -85,15 +85,19 @@ class RepairPlan:
 
 
 @dataclass(frozen=True, slots=True)
-class _Frame:
+class Frame:
+    """From millimetres, up and to the right, to a place on the sheet."""
+
     scale: float
     left: float
     top: float
 
     def at(self, point: tuple[float, float]) -> tuple[float, float]:
+        """Where a point lies."""
         return self.left + self.scale * point[0], self.top - self.scale * point[1]
 
     def line(self, points: Points) -> str:
+        """A line through points, as a path."""
         return through([self.at(point) for point in points])
 
 
@@ -138,14 +142,14 @@ def plan_scale(view: RepairPlan, wide: float, high: float) -> float:
     return _frame(view, wide, high, inf).scale
 
 
-def _frame(view: RepairPlan, room: float, tall: float, most: float) -> _Frame:
+def _frame(view: RepairPlan, room: float, tall: float, most: float) -> Frame:
     points = [p for ring in view.roots for p in ring.outline]
     points += [p for move in view.moves for p in (move.old, *move.path)]
     xs, ys = zip(*points, strict=True)
     wide, high = max(xs) - min(xs), max(ys) - min(ys)
     scale = min((room - 6.0 * MARGIN) / wide, (tall - HEAD - FOOT - 2.0 * MARGIN) / high, most)
     left = room / 2.0 - scale * (max(xs) + min(xs)) / 2.0
-    return _Frame(scale, left, HEAD + 2.0 * MARGIN + scale * max(ys))
+    return Frame(scale, left, HEAD + 2.0 * MARGIN + scale * max(ys))
 
 
 def _sides(sheet: Sheet, view: RepairPlan, wide: float, high: float) -> None:
@@ -155,7 +159,7 @@ def _sides(sheet: Sheet, view: RepairPlan, wide: float, high: float) -> None:
     sheet.text(wide - MARGIN, middle, view.right_side, size=LETTER, anchor="end", fill=QUIET)
 
 
-def _ring(sheet: Sheet, frame: _Frame, ring: RootRing) -> None:
+def _ring(sheet: Sheet, frame: Frame, ring: RootRing) -> None:
     xs, ys = zip(*ring.outline, strict=True)
     middle = ((max(xs) + min(xs)) / 2.0, (max(ys) + min(ys)) / 2.0)
     sheet.add("path", d=frame.line(ring.outline), fill="none", stroke=INK, stroke_width=THICK)
@@ -168,7 +172,7 @@ def _ring(sheet: Sheet, frame: _Frame, ring: RootRing) -> None:
     sheet.text(x, y, ring.name, size=LETTER, anchor="middle")
 
 
-def _move(sheet: Sheet, frame: _Frame, move: ButtonMove) -> None:
+def _move(sheet: Sheet, frame: Frame, move: ButtonMove) -> None:
     """Old place a ring, new place a disc, or a square where it is of concern."""
     sheet.add("path", d=frame.line(move.path), fill="none", stroke=INK, stroke_width=2.0 * THICK)
     sheet.add("path", d=frame.line((move.old, move.new)), fill="none", stroke=QUIET,

@@ -11,6 +11,7 @@ from inseries.draw.repair_plan import (
     MARGIN,
     THICK,
     THIN,
+    Frame,
     Points,
     RepairPlan,
     draw_bar,
@@ -101,16 +102,6 @@ def spoken(view: RepairView) -> str:
     return f"{spoken_plan(view.plan)} {view.side.seen_from} {view.side.gap_text}"
 
 
-@dataclass(frozen=True, slots=True)
-class _Frame:
-    scale: float
-    left: float
-    top: float
-
-    def at(self, point: tuple[float, float]) -> tuple[float, float]:
-        return self.left + self.scale * point[0], self.top - self.scale * point[1]
-
-
 def _extent(view: SideView) -> tuple[float, float, float, float]:
     points = [p for vessel in view.vessels for p in vessel.outline] + list(view.gap)
     xs, ys = zip(*points, strict=True)
@@ -129,7 +120,7 @@ def _side(sheet: Sheet, view: SideView, scale: float) -> None:
     left, right, low, high = _extent(view)
     middle, start = PLAN_WIDE + SIDE_WIDE / 2.0, PLAN_WIDE + MARGIN
     down = (HEAD + MARGIN + HIGH - FOOT + scale * (high + low)) / 2.0
-    frame = _Frame(scale, middle - scale * (left + right) / 2.0, down)
+    frame = Frame(scale, middle - scale * (left + right) / 2.0, down)
     sheet.open_group("side")
     sheet.text(start, 26.0, view.title, size=LETTER * 1.2, face="Bold")
     for i, words in enumerate(view.seen_from.replace(": ", ":\n").splitlines()):
@@ -144,8 +135,8 @@ def _side(sheet: Sheet, view: SideView, scale: float) -> None:
     sheet.close_group()
 
 
-def _vessel(sheet: Sheet, frame: _Frame, vessel: Vessel) -> None:
-    line = through([frame.at(point) for point in vessel.outline])
+def _vessel(sheet: Sheet, frame: Frame, vessel: Vessel) -> None:
+    line = frame.line(vessel.outline)
     fill = PALE if vessel.filled else "none"
     sheet.add("path", d=line, fill=fill, stroke=INK, stroke_width=THIN)
     xs, ys = zip(*vessel.outline, strict=True)
@@ -156,7 +147,7 @@ def _vessel(sheet: Sheet, frame: _Frame, vessel: Vessel) -> None:
         sheet.text(x, y + 5.0 + down, words, size=LETTER, anchor="middle")
 
 
-def _gap(sheet: Sheet, frame: _Frame, view: SideView) -> None:
+def _gap(sheet: Sheet, frame: Frame, view: SideView) -> None:
     """A thick line with cross strokes at both ends."""
     (ax, ay), (bx, by) = (frame.at(point) for point in view.gap)
     sheet.add("path", d=through([(ax, ay), (bx, by)]), stroke=INK, stroke_width=2.0 * THICK)

@@ -79,7 +79,6 @@ def outlook(  # noqa: PLR0913 - a window needs its baby, criteria, plan, days an
     digest: str,
     actions: Iterable[Action] = (),
     most_nodes: int = MOST_NODES,
-    pace: Pace | None = None,
     progress: Progress | None = None,
 ) -> Outlook:
     """The switch tried from today to a horizon.
@@ -92,7 +91,6 @@ def outlook(  # noqa: PLR0913 - a window needs its baby, criteria, plan, days an
     seed, digest : of the run and the case
     actions : what is done before the switch
     most_nodes : on how many days at most the switch is tried
-    pace : bounds of the slow step
     progress : told stage and share done
 
     Returns
@@ -104,7 +102,7 @@ def outlook(  # noqa: PLR0913 - a window needs its baby, criteria, plan, days an
         today,
         actions,
         ages_days=_candidates(today.age_days, horizon_day),
-        pace=pace or WINDOW_PACE,
+        pace=WINDOW_PACE,
         progress=progress,
     )
     days = ahead.days
