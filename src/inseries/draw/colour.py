@@ -7,6 +7,7 @@ so a gradient shows no false edges. The number is always written beside the colo
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from functools import cache
 from itertools import pairwise
 from math import dist
@@ -92,7 +93,7 @@ def _along(share: float) -> Triple:
     """The OKLab colour after this share of the scale's length."""
     track, lengths = _track()
     wanted = share * lengths[-1]
-    index = next(i for i, length in enumerate(lengths) if length >= wanted)
+    index = bisect_left(lengths, wanted)
     if index == 0:
         return track[0]
     part = (wanted - lengths[index - 1]) / (lengths[index] - lengths[index - 1])

@@ -52,8 +52,10 @@ def drawable(text: str) -> str:
 
     One missing letter would move a whole line to another font with other widths.
     """
-    known = _advances("Regular").keys() & _advances("Bold").keys() & _advances("Italic").keys()
-    return "".join(letter if ord(letter) in known else "?" for letter in " ".join(text.split()))
+    known, line = _letters(), " ".join(text.split())
+    if known.issuperset(line):
+        return line
+    return "".join(letter if letter in known else "?" for letter in line)
 
 
 def wrapped(text: str, size: float, width: float, face: Face = "Regular") -> tuple[str, ...]:
@@ -88,6 +90,13 @@ def _pieces(word: str, size: float, width: float, face: Face) -> list[str]:
             pieces.append("")
         pieces[-1] += letter
     return pieces
+
+
+@cache
+def _letters() -> frozenset[str]:
+    """What every face has."""
+    faces: tuple[Face, ...] = ("Regular", "Bold", "Italic")
+    return frozenset.intersection(*(frozenset(map(chr, _advances(face))) for face in faces))
 
 
 @cache

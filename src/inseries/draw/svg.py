@@ -68,12 +68,13 @@ class Sheet:
         face: Face = "Regular",
         anchor: Anchor = "start",
         fill: str = INK,
+        **further: Attribute,
     ) -> None:
         """Adds one line of text with its baseline at ``y``; empty words add nothing."""
         words = drawable(words)
         if not words:
             return
-        looks: dict[str, Attribute] = {"x": x, "y": y, "font_size": size, "fill": fill}
+        looks: dict[str, Attribute] = {"x": x, "y": y, "font_size": size, "fill": fill, **further}
         if anchor != "start":
             looks["text_anchor"] = anchor
         if face == "Bold":
@@ -83,9 +84,9 @@ class Sheet:
         looks["font_family"] = FAMILY
         self._body.append(f"<text{_attributes(looks)}>{escape(words)}</text>")
 
-    def open_group(self, name: str) -> None:
+    def open_group(self, name: str, **attributes: Attribute) -> None:
         """Begins a group with an id, so that a reader of the file finds its way."""
-        self._body.append(f'<g id="{self.id(name)}">')
+        self._body.append(f"<g{_attributes({'id': self.id(name), **attributes})}>")
 
     def close_group(self) -> None:
         """Ends the group last begun."""
@@ -142,7 +143,8 @@ def through(points: list[tuple[float, float]]) -> str:
 
 def _attributes(attributes: dict[str, Attribute]) -> str:
     return "".join(
-        f" {name.replace('_', '-')}="
-        f"{quoteattr(value) if isinstance(value, str) else quoteattr(number(value))}"
+        f" {name.replace('_', '-')}={quoteattr(value)}"
+        if isinstance(value, str)
+        else f' {name.replace("_", "-")}="{number(value)}"'
         for name, value in attributes.items()
     )
