@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from inseries.base.errors import OutputError
 from inseries.draw.axes import Axis, value_ticks
+from inseries.draw.grips import along, axis_grip
 from inseries.draw.lettering import shortened, text_width, wrapped
 from inseries.draw.svg import INK, PALE, QUIET, RULE, Sheet, number, through
 from inseries.draw.window_curve import in_fives
@@ -119,6 +120,9 @@ def _small(
     box = {"width": 9, "height": 9, "fill": "#ffffff", "stroke": INK, "stroke_width": 1.8}
     sheet.add("rect", x=x - 4.5, y=y - 4.5, **box)
     _marks(sheet, view, times, field)
+    if not line.unit and line is view.lines[0]:
+        ratio = along(values, ticks[0], ticks[-1])
+        axis_grip(sheet, "ratio", ratio, (times.start - BEFORE, times.end), unit="", runs="up")
 
 
 def _aim(sheet: Sheet, line: BandLine, times: Axis, values: Axis) -> None:

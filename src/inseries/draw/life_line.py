@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from math import log1p
 from typing import Literal
 
+from inseries.draw.grips import axis_grip
 from inseries.draw.lettering import text_width
 from inseries.draw.svg import INK, QUIET, RULE, Sheet
 
@@ -19,6 +20,8 @@ LAST_DAYS = 14_610.0  # derived: forty years
 BEND_DAYS = 1.0  # chosen: the first day has as much room as every doubling of age after it
 LINE_Y = 72.0  # chosen: the axis
 BAR = 14.0  # chosen: height of a span
+# derived: days at which a handle is placed exactly; between them the scale is as good as straight
+BENDS = (0, 0.5, 1, *range(2, 61, 2), *range(65, 201, 5), 365, 730, 1826, 3652, 7305, 14610)
 # chosen: what a span is filled with; its words say it too
 FILLS = {"window": "#22365c", "later": "#f4b56b"}
 TICKS = (
@@ -66,6 +69,7 @@ def life_svg(view: LifeView) -> str:
     sheet.add("line", x1=LEFT, y1=LINE_Y, x2=RIGHT, y2=LINE_Y, stroke=INK, stroke_width=1.5)
     _ticks(sheet)
     _marks(sheet, view)
+    axis_grip(sheet, "age", [(place(day), day) for day in BENDS], (LINE_Y - 34, LINE_Y), unit="d")
     return sheet.finish(HEIGHT, "From birth to forty years", spoken(view))
 
 

@@ -19,6 +19,7 @@ from inseries.draw.bands import (
     thick,
 )
 from inseries.draw.colour import ink_on, saturation_colour
+from inseries.draw.grips import pull_grip
 from inseries.draw.loops_plan import TURN, Plan, Span, arrow_row, crossing_words
 from inseries.draw.svg import INK, PALE, RULE, Sheet, path
 
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from inseries.draw.views import Crossing, Site, StationCode
 
 Way = Literal["leftward", "rightward"]
+PER_MM = 16.0  # chosen: drawing units that a finger moves for one millimetre
 SOURCES: dict[Site, dict[Way, StationCode]] = {
     "atrial": {"leftward": "LA", "rightward": "RA"},
     "ventricular": {"leftward": "LV", "rightward": "RV"},
@@ -136,6 +138,18 @@ def bridges(sheet: Sheet, p: Plan) -> None:
             sheet.add("line", x1=left, y1=y, x2=right, y2=y, stroke=RULE, stroke_width=1.4)
         for way, y, flow in arrow_rows(p, crossing, span):
             _one_way(sheet, p, crossing, way=way, y=y, flow=flow)
+
+
+def opening_grips(sheet: Sheet, p: Plan) -> None:
+    """Septum and duct, each pulled down to be wider, also where the duct is closed."""
+    spans: dict[Site, Span] = {"atrial": p.atrial, "ductal": p.ductal}
+    for site, span in spans.items():
+        crossing = p.crossing(site)
+        size = crossing.size_mm if crossing is not None else 0.0
+        if size is None or (crossing is None and site == "atrial"):
+            continue
+        low = span.bottom if crossing is not None else span.middle
+        pull_grip(sheet, site, (p.frame.centre, low), size, per=PER_MM)
 
 
 def arrow_rows(p: Plan, crossing: Crossing, span: Span) -> tuple[tuple[Way, float, float], ...]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
+from inseries.draw.grips import pull_grip
 from inseries.draw.lettering import text_width, wrapped
 from inseries.draw.svg import INK, PALE, QUIET, RULE, Sheet, path, through
 
@@ -22,6 +23,7 @@ SMALL = 14.0  # chosen: small text
 NATIVE, INERT = "#22365c", "#9c3d10"  # chosen: dark blue and rust; shape says it too
 BOX = 4.2  # chosen: half height of a box of the chain
 LINK = 7.0  # chosen: length of a box of the chain along the ring
+PER_GIRTH = 160.0  # chosen: drawing units that a finger moves for the whole girth
 BAR_MM = 10.0  # chosen: length of the scale bar
 
 
@@ -53,6 +55,15 @@ def _row(
         centre = left + NAMES + span * (i + 0.27), top + ROW / 2
         _ring(sheet, ring, *centre)
         _words(sheet, view, ring, left + NAMES + span * (i + 1) - 8, top)
+    if row is _patched(view):
+        at = left + NAMES + span * 0.27 - 44, top + ROW / 2
+        pull_grip(sheet, "patch", at, row.rings[0].inert_share, per=PER_GIRTH, runs="up")
+
+
+def _patched(view: OutlookView) -> RingRow | None:
+    """The first repair with a patch, whose share of the girth a finger may set."""
+    found = (row for row in view.rows if not row.extreme and row.rings[0].inert_share > 0.0)
+    return next(found, None)
 
 
 def _ring(sheet: Sheet, ring: Ring, x: float, y: float) -> None:

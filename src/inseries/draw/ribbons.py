@@ -16,6 +16,7 @@ from inseries.draw.loops_paths import (
     bridges,
     crossed_arteries,
     lung_ribbon,
+    opening_grips,
     tissue,
 )
 from inseries.draw.loops_plan import Plan, plan
@@ -50,6 +51,7 @@ def ribbon_svg(view: LoopsView, *, compact: bool = False) -> str:
         _heading(sheet, layout)
     _ribbons(sheet, layout)
     draw_labels(sheet, layout)
+    opening_grips(sheet, layout)
     return sheet.finish(layout.height, view.title, spoken(view))
 
 

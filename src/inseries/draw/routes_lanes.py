@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from inseries.draw.axes import Axis, value_ticks
 from inseries.draw.colour import ink_on, saturation_colour
+from inseries.draw.grips import axis_grip
 from inseries.draw.lettering import text_width, wrapped
 from inseries.draw.routes_axis import FoldedAxis
 from inseries.draw.routes_signs import sign
@@ -68,6 +69,8 @@ def routes_svg(view: RoutesView) -> str:
         y = _lane(sheet, lane, ages, ticks, y)
     x = ages.at(view.today_day)
     sheet.add("line", x1=x, y1=top, x2=x, y2=y, stroke=INK, stroke_dasharray="1 4")
+    near = [(ages.at(day), day) for day in (view.today_day, view.fold_day)]
+    axis_grip(sheet, "age", near, (top, y), unit="d")
     y = strips(sheet, view.strips, y + 14, WIDTH, MARGIN)
     sheet.underlay("rect", x=0, y=0, width=WIDTH, height=y, fill="#ffffff")
     return sheet.finish(y, view.title, spoken(view))

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from inseries.base.errors import OutputError
 from inseries.draw.axes import Axis, age_ticks, apart
+from inseries.draw.grips import along, axis_grip, told_grip
 from inseries.draw.lettering import text_width, wrapped
 from inseries.draw.svg import INK, QUIET, RULE, Sheet, path, through
 from inseries.draw.window_beneath import ages_of, cost, marks_in_lanes, marks_in_one_row, published
@@ -66,9 +67,28 @@ def window_svg(view: WindowView, *, compact: bool = False) -> str:
     ages = Axis(low=0, high=last, start=frame.left, end=frame.right)
     chances = Axis(low=0, high=1, start=top + frame.plot, end=top)
     _curves(sheet, frame, view, ages, chances)
+    _grips(sheet, view, ages, chances)
     y = _beneath(sheet, frame, view, ages, top + frame.plot + 62)
     sheet.underlay("rect", x=0, y=0, width=frame.width, height=y, fill="#ffffff")
     return sheet.finish(y, view.title, spoken(view))
+
+
+def _grips(sheet: Sheet, view: WindowView, ages: Axis, chances: Axis) -> None:
+    """The axis of age and, for each day, what each tier says."""
+    first, last = view.days[0], view.days[-1]
+    field = (chances.end, chances.start)
+    axis_grip(sheet, "age", along(ages, first, last), field, unit="d")
+    for tier in view.tiers:
+        rows = zip(view.days, tier.chance, tier.low, tier.high, strict=True)
+        told = [(day, chances.at(c), with_interval(c, low, high)) for day, c, low, high in rows]
+        told_grip(sheet, "age", tier.name, told, colour=LOOKS[tier.name].colour)
+
+
+def with_interval(chance: float, low: float, high: float) -> str:
+    """A chance in words with its interval, no finer than five points."""
+    ends = [ROUND_TO_PCT * round(100 * each / ROUND_TO_PCT) for each in (low, high)]
+    said = in_fives(chance)
+    return said if ends[0] == ends[1] else f"{said} ({ends[0]} to {ends[1]} %)"
 
 
 def _beneath(sheet: Sheet, frame: Frame, view: WindowView, ages: Axis, top: float) -> float:
