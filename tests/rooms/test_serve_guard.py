@@ -75,7 +75,7 @@ def test_the_cookie_is_out_of_reach_of_scripts_and_other_sites(
     assert "SameSite=Strict" in told
 
 
-@pytest.mark.parametrize("path", ["/", "/case/harbour-07/now", "/static/desk.css", "/open?start=x"])
+@pytest.mark.parametrize("path", ["/", "/case/harbour-07/now", "/static/x/desk.css", "/open?start=x"])
 def test_nobody_asks_without_the_key(stranger: httpx.Client, path: str) -> None:
     """Without the cookie nothing is answered, not even a style sheet."""
     assert stranger.get(path).status_code == 401
@@ -118,7 +118,7 @@ def test_a_body_beyond_one_case_is_refused(browser: httpx.Client, keys: Keys) ->
 )
 def test_nothing_outside_the_folder_is_opened(browser: httpx.Client, name: str) -> None:
     """No way of writing a path leads out of the folder."""
-    for path in (f"/case/{name}/check", f"/static/{name}", f"/go?case={name}"):
+    for path in (f"/case/{name}/check", f"/static/x/{name}", f"/go?case={name}"):
         reply = browser.get(path)
         assert reply.status_code in {404, 422}, path
         assert "outside'" not in reply.text

@@ -5,16 +5,18 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from typing import TYPE_CHECKING, cast
 
 from inseries.base.ages import age_words
 from inseries.base.errors import CaseError
-from inseries.case import EventKind, read_case
+from inseries.case import EventKind
 from inseries.case.keys import companions, event_fields, fields, keys
 from inseries.case.slips import unit_word
 from inseries.case.source import as_table, tables
 from inseries.case.times import TIMES
 from inseries.case.words import EVENT_WORDS, sentences
+from inseries.desk.record import STATES, opened
 from inseries.desk.sheet import Said, said
 
 if TYPE_CHECKING:
@@ -68,8 +70,9 @@ def revision(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
+@lru_cache(maxsize=STATES)
 def draft(name: str, text: str) -> Draft:
-    """A case laid out for editing.
+    """A case laid out for editing; each state of a file is laid out once.
 
     Parameters
     ----------
@@ -100,7 +103,7 @@ def draft(name: str, text: str) -> Draft:
 
 def _read(text: str) -> tuple[Case | None, Said | None]:
     try:
-        return read_case(text if "\n" in text else text + "\n"), None
+        return opened(text), None
     except CaseError as error:
         return None, said(error)
 

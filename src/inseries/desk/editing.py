@@ -19,7 +19,6 @@ from typing import TYPE_CHECKING
 
 from inseries.base.errors import CaseError, OutputError
 from inseries.base.files import PRIVATE_MODE
-from inseries.case import read_case
 from inseries.case.rewrite import (
     SEVERAL,
     setting,
@@ -28,6 +27,7 @@ from inseries.case.rewrite import (
     without_table,
 )
 from inseries.desk.draft import Draft, Entry, Part, draft
+from inseries.desk.record import opened
 from inseries.desk.typed import as_written
 
 if TYPE_CHECKING:
@@ -217,7 +217,7 @@ class Editor:
 def _taken(name: str, text: str) -> None:
     """Refuse what the reader of cases refuses, naming the file and not a text."""
     try:
-        read_case(text if "\n" in text else text + "\n")
+        opened(text)
     except CaseError as error:
         error.where = error.where.replace("case text", f"{name}.toml")
         raise

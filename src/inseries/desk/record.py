@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from inseries.base.ages import age_words
@@ -21,6 +22,7 @@ from inseries.norms.size_references import made
 from inseries.norms.size_scores import SECOND_HAND
 
 SHOWN_OTHERS = 2  # chosen: more references than these are told by the lowest and the highest
+STATES = 48  # chosen: states of case files kept as they were read; each is some kilobytes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,8 +90,9 @@ def new(*, out_path: Path | str | None = None, replace: bool = False) -> Answer:
     return Answer(verb="new", result=NewResult(skeleton=text, written=target.name))
 
 
+@lru_cache(maxsize=STATES)
 def opened(text: str) -> Case:
-    """The case that a text holds, whatever number of lines it has."""
+    """The case that a text holds, whatever number of lines it has; each text is read once."""
     return read_case(text if "\n" in text else text + "\n")
 
 

@@ -13,7 +13,7 @@ from inseries.base.errors import InseriesError
 from inseries.desk.editing import Clash
 from inseries.desk.plain import plain
 from inseries.desk.sheet import said
-from inseries.serve.files import packaged
+from inseries.serve.files import edition, packaged
 from inseries.serve.pages import Desk
 
 if TYPE_CHECKING:
@@ -76,10 +76,11 @@ def _reading(app: FastAPI, desk: Desk) -> None:
     def go(case: str) -> Response:
         return RedirectResponse(desk.address(case), 303)
 
-    @app.get("/static/{name}")
-    def static(name: str) -> Response:
+    @app.get("/static/{of}/{name}")
+    async def static(of: str, name: str) -> Response:
         content, kind = packaged(name)
-        return Response(content, media_type=kind, headers={"cache-control": "max-age=3600"})
+        lasting = "max-age=31536000, immutable" if of == edition() else "no-cache"
+        return Response(content, media_type=kind, headers={"cache-control": lasting})
 
     @app.get("/favicon.ico")
     def favicon() -> Response:

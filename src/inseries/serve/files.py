@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from functools import cache
 from importlib.resources import files
 
@@ -40,3 +41,15 @@ def packaged(name: str) -> tuple[bytes, str]:
 def _names() -> frozenset[str]:
     folder = files("inseries.serve").joinpath("static")
     return frozenset(each.name for each in folder.iterdir() if each.name[-4:] in KINDS)
+
+
+@cache
+def edition() -> str:
+    """A short name of everything that is packaged: another one wherever a letter of it is another.
+
+    It stands in the address of each file, so a browser may keep them for good.
+    """
+    told = hashlib.sha256()
+    for name in sorted((*LETTERS, *_names())):
+        told.update(packaged(name)[0])
+    return told.hexdigest()[:12]

@@ -22,6 +22,7 @@ from inseries.desk.sheet import said, sheet
 from inseries.desk.shelf import INVENTED, Shelf, invented_text
 from inseries.desk.story import story
 from inseries.desk.verbs import VERBS, Verb
+from inseries.serve.files import edition
 from inseries.serve.kept import Kept
 from inseries.serve.work import Job, Work
 
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from inseries.desk.answer import Progress
+    from inseries.desk.draft import Draft
     from inseries.desk.record import Case
     from inseries.serve.guard import Keys
 
@@ -52,12 +54,14 @@ class Desk:
         self.shelf = shelf
         self.editor = Editor(shelf)
         self.work: Work[Answer | bytes] = Work()
-        self._records: Kept[Case] = Kept()
         self._pieces: Kept[str] = Kept()
         self._environment = Environment(
-            loader=PackageLoader("inseries.serve"), autoescape=True, trim_blocks=True
+            loader=PackageLoader("inseries.serve"),
+            autoescape=True,
+            trim_blocks=True,
+            auto_reload=False,
         )
-        self._always = {"form": keys.form, "aid": AID}
+        self._always = {"form": keys.form, "aid": AID, "static": f"/static/{edition()}"}
         self._environment.filters["name"] = quote
 
     # pages
@@ -74,8 +78,7 @@ class Desk:
             "name": name,
             "verb": known,
             "verbs": (VERBS["check"], *pages()),
-            "draft": draft,
-            "undo": self.editor.can(name),
+            "editor": self._editor(draft),
             "handles": handles(known),
             "asked": asked,
             "coarse": verb in COARSE,
@@ -161,8 +164,7 @@ class Desk:
     def draft(self, name: str) -> dict[str, JsonValue]:
         """A case for editing, and the piece of page that shows it."""
         draft = self.editor.draft(name)
-        html = self._render("editor.html", name=name, draft=draft, undo=self.editor.can(name))
-        return {"revision": draft.revision, "html": html}
+        return {"revision": draft.revision, "html": self._editor(draft)}
 
     def set(self, name: str, sent: Mapping[str, object]) -> dict[str, JsonValue]:
         """One field changed."""
@@ -243,8 +245,15 @@ class Desk:
         return job.made if job is not None and isinstance(job.made, Answer) else None
 
     def _record(self, name: str) -> Case:
-        text = self.shelf.text(name)
-        return self._records.get(text, lambda: opened(text))
+        return opened(self.shelf.text(name))
+
+    def _editor(self, draft: Draft) -> str:
+        """The fields of a case; rendered once for each state of its file."""
+        undo = self.editor.can(draft.name)
+        key = ("editor", draft.name, draft.revision, undo)
+        return self._pieces.get(
+            key, lambda: self._render("editor.html", name=draft.name, draft=draft, undo=undo)
+        )
 
     def _life(self, record: Case) -> str:
         window, outlook = (self._made(record, verb) for verb in ("window", "outlook"))
