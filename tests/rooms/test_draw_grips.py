@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import pytest
@@ -22,7 +23,7 @@ def _carrying(svg: str, attribute: str) -> list[Element]:
 
 def _between(places: list[tuple[float, float]], value: float) -> float:
     """Place of a value on a scale that is straight between its bends, as a page reads it."""
-    for (x, low), (end, high) in zip(places, places[1:], strict=False):
+    for (x, low), (end, high) in pairwise(places):
         if low <= value <= high:
             return x + (end - x) * (value - low) / (high - low)
     raise AssertionError

@@ -53,6 +53,29 @@ def write_private(path: Path | str, content: bytes, *, replace: bool = False) ->
     return target
 
 
+def append_private(path: Path, line: bytes) -> None:
+    """One line at the end of a file that only its owner may read, in one step.
+
+    Parameters
+    ----------
+    path : Path, made where it is not there; a link is refused
+    line : bytes, whole, with its end
+
+    Raises
+    ------
+    OutputError : the line cannot be written
+    """
+    flags = os.O_WRONLY | os.O_APPEND | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0)
+    try:
+        handle = os.open(path, flags, PRIVATE_MODE)
+        try:
+            os.write(handle, line)
+        finally:
+            os.close(handle)
+    except OSError as error:
+        raise _not_written(path, error) from error
+
+
 def _write_part(folder: Path, content: bytes) -> Path:
     """A complete temporary file in the folder; nothing stays behind if writing fails."""
     handle, name = tempfile.mkstemp(prefix=".inseries-", suffix=".part", dir=folder)

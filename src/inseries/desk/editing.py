@@ -10,15 +10,11 @@ import json
 from collections import defaultdict
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
-from os import O_APPEND, O_CREAT, O_WRONLY
-from os import close as close_file
-from os import open as open_file
-from os import write as write_bytes
 from threading import Lock
 from typing import TYPE_CHECKING
 
 from inseries.base.errors import CaseError, OutputError
-from inseries.base.files import PRIVATE_MODE
+from inseries.base.files import append_private
 from inseries.case.rewrite import (
     SEVERAL,
     setting,
@@ -206,12 +202,7 @@ class Editor:
     def _keep(self, name: str, change: Change) -> None:
         """One line at the end of the history, in one step."""
         line = json.dumps(asdict(change), ensure_ascii=False) + "\n"
-        place = _history(self.shelf.path(name))
-        handle = open_file(place, O_WRONLY | O_APPEND | O_CREAT, PRIVATE_MODE)
-        try:
-            write_bytes(handle, line.encode())
-        finally:
-            close_file(handle)
+        append_private(_history(self.shelf.path(name)), line.encode())
 
 
 def _taken(name: str, text: str) -> None:
@@ -237,10 +228,8 @@ def _lines(place: Path) -> Iterator[Change]:
 
 def _change(who: str, where: tuple[str, int, str], at: str, before: str, after: str) -> Change:
     table, index, key = where
-    name = "".join(letter for letter in who if letter.isprintable()).strip()[:WHO]
     return Change(
-        when=datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"),
-        who=name or "not told",
+        **moment(who),
         table=table,
         index=index,
         at=at,
@@ -248,6 +237,12 @@ def _change(who: str, where: tuple[str, int, str], at: str, before: str, after: 
         before=before,
         after=after,
     )
+
+
+def moment(who: str) -> dict[str, str]:
+    """Now, and who writes: what each line beside a case begins with."""
+    name = "".join(letter for letter in who if letter.isprintable()).strip()[:WHO]
+    return {"when": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"), "who": name or "not told"}
 
 
 def _entry(now: Draft, table: str, index: int) -> Entry:

@@ -33,6 +33,7 @@ class Handle:
     unit : as it is printed
     low, high, step : reach of the slider
     verbs : pages that have it
+    drawn : what it moves where a picture shows it, such as ``"age"``; empty where none does
     """
 
     name: str
@@ -42,6 +43,7 @@ class Handle:
     high: float
     step: float
     verbs: tuple[str, ...] = ()
+    drawn: str = ""
 
 
 @cache
