@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import socket
 from contextlib import contextmanager
 from dataclasses import dataclass
 from threading import Thread
 from time import sleep
 from typing import TYPE_CHECKING
 
-import uvicorn
-
 from inseries.desk.shelf import Shelf
 from inseries.serve.app import application
 from inseries.serve.guard import Guard, Keys
-from inseries.serve.start import opening
+from inseries.serve.start import at_home, opening, server
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -41,18 +38,16 @@ class Served:
 @contextmanager
 def served(folder: Path) -> Iterator[Served]:
     """A desk of a folder, on a free port, until the test is done."""
-    listening = socket.create_server(("127.0.0.1", 0))
+    listening = at_home(0)
     keys = Keys(port=listening.getsockname()[1])
-    app = Guard(application(Shelf.at(folder), keys), keys)
-    config = uvicorn.Config(app, access_log=False, log_level="error", ws="none")
-    server = uvicorn.Server(config)
-    thread = Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
+    running = server(Guard(application(Shelf.at(folder), keys), keys))
+    thread = Thread(target=running.run, kwargs={"sockets": [listening]}, daemon=True)
     thread.start()
-    while not server.started:
+    while not running.started:
         sleep(0.01)
     try:
         yield Served(keys=keys, folder=folder)
     finally:
-        server.should_exit = True
+        running.should_exit = True
         thread.join(10)
         listening.close()

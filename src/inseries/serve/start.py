@@ -40,7 +40,7 @@ def serve_desk(place: Path, *, port: int, browser: bool, tell: Callable[[str], N
         the case cannot be read, or the port is taken
     """
     shelf = Shelf.at(place)
-    listening = _listening(port)
+    listening = at_home(port)
     keys = Keys(port=listening.getsockname()[1])
     address = opening(keys, shelf.first)
     tell(f"The desk is at {address}")
@@ -50,8 +50,13 @@ def serve_desk(place: Path, *, port: int, browser: bool, tell: Callable[[str], N
         timer.daemon = True
         timer.start()
     app = application(shelf, keys)
+    server(Guard(app, keys)).run(sockets=[listening])
+
+
+def server(app: Guard) -> uvicorn.Server:
+    """What listens; it keeps no log of what was asked."""
     config = uvicorn.Config(
-        Guard(app, keys),
+        app,
         access_log=False,
         log_level="error",
         server_header=False,
@@ -59,7 +64,7 @@ def serve_desk(place: Path, *, port: int, browser: bool, tell: Callable[[str], N
         ws="none",
         timeout_graceful_shutdown=1,
     )
-    uvicorn.Server(config).run(sockets=[listening])
+    return uvicorn.Server(config)
 
 
 def opening(keys: Keys, case: str | None) -> str:
@@ -68,10 +73,17 @@ def opening(keys: Keys, case: str | None) -> str:
     return f"http://{HOME}:{keys.port}/open?{urlencode(asked)}"
 
 
-def _listening(port: int) -> socket.socket:
-    """A socket bound to this machine; refuses where the port is taken."""
+def at_home(port: int) -> socket.socket:
+    """A socket bound to this machine; refuses where the port is taken.
+
+    Parameters
+    ----------
+    port : to listen on; 0 takes a free one
+    """
     found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    # else the last piece of a page waits 40 ms for the browser's word on the one before
+    found.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
     try:
         found.bind((HOME, port))
         found.listen()
