@@ -20,6 +20,7 @@ DRAWN: dict[str, tuple[str, str, str]] = {
     "BandView": ("band_course", "band_svg", "band_course"),
     "OutlookView": ("outlook_strip", "outlook_svg", "outlook_strip"),
     "RepairView": ("repair_view", "repair_svg", "repair_view"),
+    "SwitchView": ("switch_strip", "switch_strip_svg", "switch_strip"),
 }
 
 

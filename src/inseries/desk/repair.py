@@ -37,6 +37,7 @@ from inseries.desk.repair_told import (
 from inseries.desk.repair_words import cautions, how_sure, sheet_notes, what, why
 from inseries.desk.run import run_record
 from inseries.desk.suitability import suitability
+from inseries.desk.switch_picture import switch_view
 from inseries.draw.patch_dxf import patch_dxf
 from inseries.evidence.rows import Row, rows_on
 from inseries.outlook.numbers import number as outlook_number
@@ -202,6 +203,7 @@ def planned(
         published=tuple(published(row) for row in _rows(plan)),
         sentences=(),
         picture=repair_view(plan, readings[0], buttons, made, ways[0].gap_mm.value),
+        picture_steps=switch_view(plan, readings[0], patches, made, ways[0].gap_mm.value),
         sheet=sheet_of(record.id, patches, ()),
     )
     told("lung artery and patch", 1.0)

@@ -11,6 +11,7 @@ from inseries.desk.suitability import Suitability  # noqa: TC001 - read by the s
 from inseries.desk.urgency import Urgency  # noqa: TC001 - read by the schema at run time
 from inseries.draw.patch_sheet import PatchSheet  # noqa: TC001 - read by the schema
 from inseries.draw.repair_view import RepairView  # noqa: TC001 - read by the schema
+from inseries.draw.switch_view import SwitchView  # noqa: TC001 - read by the schema
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,6 +201,7 @@ class RepairFindings:
     patches : every piece
     sites : as an outlook starts from them
     published : rows beside the geometry and no part of it
+    picture_steps : what every step of the switch is drawn from
     page, patch_page, drawing : files written, empty where none was asked for
     """
 
@@ -231,6 +233,7 @@ class RepairFindings:
     published: tuple[Published, ...]
     sentences: tuple[str, ...]
     picture: RepairView
+    picture_steps: SwitchView
     sheet: PatchSheet
     page: str = ""
     patch_page: str = ""

@@ -9,8 +9,10 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from inseries.base.ages import age_words
-from inseries.case import EventKind
 from inseries.desk.figures import Figure, figures, renamed
+from inseries.desk.repair_records import RepairFindings
+from inseries.desk.switch_septostomy import septostomy
+from inseries.desk.switch_story import switch_steps
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -28,21 +30,36 @@ class Step:
     title : what is seen
     asks : a question to put before the answer is told
     says : the answer, from this case
+    basis : whether that is recorded, computed, or published of other children
     notes : for the speaker
     figure : the picture, or None where it has not been computed
     verb : the page that computes it
+    moves : whether it moves on from the picture before
+    settled : whether no picture will come
     """
 
     title: str
     asks: str
     says: str
+    basis: str
     notes: tuple[str, ...]
     figure: Figure | None
     verb: str
+    moves: bool = False
+    settled: bool = False
+
+
+COMPUTED = "Computed from this case's numbers."
+SCALED = (
+    "Computed from this case's sizes, drawn to scale; planning only, and nothing says that an "
+    "operation is possible."
+)
+RECORDED = "Recorded in this case."
+BESIDE = "Chance: computed from this case's numbers. Cost of waiting: published, other babies."
 
 
 def story(record: Case, made: Mapping[str, Answer | None]) -> tuple[Step, ...]:
-    """The steps of a story.
+    """The steps of a story, from two loops to one ring and what may come after.
 
     Parameters
     ----------
@@ -51,20 +68,45 @@ def story(record: Case, made: Mapping[str, Answer | None]) -> tuple[Step, ...]:
 
     Returns
     -------
-    tuple of Step; each verb that has a page and no step of its own closes the story
+    tuple of Step; verbs with a page and no place in the story close it
     """
-    told = [_loops(record, made), _mixing(record, made), _window(made), _ring(made)]
-    rest = [_other(verb, answer) for verb, answer in made.items() if verb in OTHERS]
-    steps = (*told, *(step for verb in OTHERS for step in rest if step.verb == verb))
-    return tuple(_own_ids(step, place) for place, step in enumerate(steps, start=1))
+    told = [
+        _loops(record, made),
+        _mixing(record, made),
+        _torn(record, made),
+        _window(made),
+        *_switch(record, made),
+        _ring(made),
+    ]
+    rest = [_other(verb, made[verb]) for verb in OTHERS if verb in made]
+    return tuple(_own_ids(step, place) for place, step in enumerate((*told, *rest), start=1))
 
 
 OTHERS = {
-    "repair": ("How the pieces fit", "Which way does each coronary button go?"),
     "outlook": ("What may come later", "What grows with the child, and what does not?"),
     "routes": ("The other ways", "And if the window has gone?"),
     "band": ("Training the ventricle", "How tight, and for how long?"),
 }
+
+
+def _switch(record: Case, made: Mapping[str, Answer | None]) -> tuple[Step, ...]:
+    answer = made.get("repair")
+    result = answer.result if answer is not None else None
+    steps = switch_steps(record, result if isinstance(result, RepairFindings) else None)
+    return tuple(
+        Step(
+            title=each.title,
+            asks=each.asks,
+            says=each.says,
+            basis=SCALED,
+            notes=each.notes,
+            figure=each.figure,
+            verb="repair",
+            moves=place > 0,
+            settled=each.settled,
+        )
+        for place, each in enumerate(steps)
+    )
 
 
 def _own_ids(step: Step, place: int) -> Step:
@@ -93,6 +135,7 @@ def _loops(record: Case, made: Mapping[str, Answer | None]) -> Step:
         title=f"Two loops, {age_words(record.age_days)}",
         asks="Blood that comes back from the body: where does it go next?",
         says="Each loop feeds itself. What comes back from the body goes to the body again.",
+        basis=COMPUTED,
         notes=_lines(answer)[:3],
         figure=_picture(answer, "picture"),
         verb="now",
@@ -101,13 +144,11 @@ def _loops(record: Case, made: Mapping[str, Answer | None]) -> Step:
 
 def _mixing(record: Case, made: Mapping[str, Answer | None]) -> Step:
     answer = made.get("now")
-    done = record.event(EventKind.SEPTOSTOMY)
-    past = f"A septostomy was done at {age_words(done.age_days)}. " if done else ""
-    what = str(getattr(answer.result, "why", "")) if answer is not None else ""
     return Step(
         title="Only where they touch does oxygen cross",
         asks="Which opening carries this baby?",
-        says=f"{past}{what}".strip(),
+        says=str(getattr(getattr(answer, "result", None), "why", "")),
+        basis=COMPUTED,
         notes=tuple(
             f"{item.change}: {' '.join(item.harms)}"
             for item in getattr(getattr(answer, "result", None), "what_if", ())
@@ -117,12 +158,28 @@ def _mixing(record: Case, made: Mapping[str, Answer | None]) -> Step:
     )
 
 
+def _torn(record: Case, made: Mapping[str, Answer | None]) -> Step:
+    answer = made.get("now")
+    told = septostomy(record, getattr(answer, "result", None))
+    return Step(
+        title="Opening the septum",
+        asks="What does a tear in the atrial septum change within the hour?",
+        says=told.says,
+        basis=told.basis,
+        notes=told.notes,
+        figure=told.figure,
+        verb="now",
+        settled=told.settled,
+    )
+
+
 def _window(made: Mapping[str, Answer | None]) -> Step:
     answer = made.get("window")
     return Step(
         title="How late would still be possible?",
         asks="For how long can this left ventricle still take over the body?",
         says=_with_its_cost(answer),
+        basis=BESIDE,
         notes=(*_lines(answer), *_cautions(answer)),
         figure=_picture(answer, "picture"),
         verb="window",
@@ -145,6 +202,7 @@ def _ring(made: Mapping[str, Answer | None]) -> Step:
         title="One ring",
         asks="What does the switch change?",
         says="The arteries are crossed: the left ventricle now works for the body.",
+        basis=COMPUTED,
         notes=_cautions(answer)[:1],
         figure=_picture(answer, "picture_after"),
         verb="window",
@@ -159,6 +217,7 @@ def _other(verb: str, answer: Answer | None) -> Step:
         title=title,
         asks=asks,
         says=lines[1] if len(lines) > 1 else "",
+        basis=f"{COMPUTED} Published figures in the picture say so.",
         notes=(*lines[:1], *lines[2:], *_cautions(answer)),
         figure=drawn[0] if drawn else None,
         verb=verb,

@@ -37,12 +37,17 @@ class Sheet:
         self.width = width
         cleaned = re.sub(r"[^A-Za-z0-9_-]", "-", figure_id)
         self._prefix = cleaned if cleaned[:1].isalpha() else f"figure-{cleaned}"
+        self._part = ""
         self._defs: list[str] = []
         self._body: list[str] = []
 
     def id(self, name: str) -> str:
         """The name with the figure's prefix."""
-        return f"{self._prefix}-{name}"
+        return f"{self._prefix}-{self._part}{name}"
+
+    def prefix(self, part: str) -> None:
+        """Names that follow begin with this too, so that a drawing can stand twice on a sheet."""
+        self._part = part
 
     def add(self, tag: str, **attributes: Attribute) -> None:
         """Adds one empty element; ``_`` in an attribute's name becomes ``-``."""
