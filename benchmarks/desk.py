@@ -32,7 +32,7 @@ PAINTED = """(value) => new Promise((go) => {
   new MutationObserver((_, seen) => {
     seen.disconnect();
     requestAnimationFrame(() => setTimeout(() => go(performance.now() - begun)));
-  }).observe(document.querySelector("#part"), { childList: true });
+  }).observe(document.querySelector("#part"), { childList: true, subtree: true });
   slider.value = value;
   slider.dispatchEvent(new Event("input"));
 })"""

@@ -14,7 +14,7 @@ from inseries.serve.guard import Guard, Keys
 from inseries.serve.start import at_home, opening, server
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Generator
     from pathlib import Path
 
 
@@ -36,7 +36,7 @@ class Served:
 
 
 @contextmanager
-def served(folder: Path) -> Iterator[Served]:
+def served(folder: Path) -> Generator[Served]:
     """A desk of a folder, on a free port, until the test is done."""
     listening = at_home(0)
     keys = Keys(port=listening.getsockname()[1])
