@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from rooms.prior_samples import THIN
 
 from inseries.desk.attribution import shares
-from inseries.desk.drivers import GROUPS, days_of_window, drivers
+from inseries.desk.drivers import GROUPS, Operated, _halves, days_of_window, drivers
 from inseries.prior.narrow import snapshot
 from inseries.prior.traits import spreads
 
@@ -113,3 +113,33 @@ def test_days_that_do_not_differ_have_no_drivers() -> None:
 
     today = snapshot(read_case(THIN), draws=30, seed=1)
     assert drivers(today, np.full(today.baby.traits.members, 40.0)) == ()
+
+
+def test_what_bypass_leaves_is_named_beside_the_baby() -> None:
+    """Days made of strength after bypass, and less of the muscle's, are shared out like that."""
+    from inseries.case import read_case
+
+    today = snapshot(read_case(THIN), draws=60, seed=1)
+    strength = [trait.name for trait in spreads()].index("muscle_strength")
+    mine = today.baby.traits.z[:, strength]
+    bypass = np.random.default_rng(7).standard_normal((512, 3))
+    own = 3.0 * (mine - mine.mean()) / mine.std()
+    met = 30.0 + own[:, None] + 6.0 * bypass[:, 0] - 2.0 * bypass[:, 1]
+    told = drivers(today, met.mean(axis=1), Operated(days_met=met, unknowns=bypass))
+    names = [item.name for item in told]
+    assert names[0] == "Strength after bypass"
+    assert "Lung resistance after bypass" not in names
+    by_name = {item.name: item for item in told}
+    assert by_name["Stiffness after bypass"].effect_days == pytest.approx(-2.0, abs=0.3)
+    assert {item.of for item in told} == {"baby", "operation"}
+    whole = 3.0**2 + 6.0**2 + 2.0**2
+    assert told[0].share == pytest.approx(36.0 / whole, abs=0.05)
+    assert by_name["Strength of the muscle"].share == pytest.approx(9.0 / whole, abs=0.05)
+
+
+def test_what_both_do_only_together_is_halved() -> None:
+    """A product of a trait and of what bypass leaves belongs to baby and operation alike."""
+    rng = np.random.default_rng(8)
+    mine, bypass = rng.standard_normal(400), rng.standard_normal((512, 3))
+    met = 30.0 + 4.0 * np.outer(mine - mine.mean(), bypass[:, 0] - bypass[:, 0].mean())
+    assert _halves(Operated(days_met=met, unknowns=bypass)) == pytest.approx((0.5, 0.5), abs=0.01)

@@ -84,7 +84,7 @@ def shares(traits: Floats, days: Floats, groups: Sequence[Sequence[int]]) -> Sha
     design = _design(z, pairs)
     ridge = _best_ridge(design, values, weights)
     known = _known(together, _subsets(groups))
-    anew = weights * -np.log(_uniform((AGAIN, len(values))))
+    anew = weights * weighed_anew(len(values))
     fits = np.array([_fit(design, values, row / row.sum(), ridge) for row in (weights, *anew)])
     fits[1:] = fits[0] + _wider(design, weights, ridge) * (fits[1:] - fits[0])
     chance = _explained(fits[1:] - fits[0], pairs, known).mean(axis=0)
@@ -96,6 +96,11 @@ def shares(traits: Floats, days: Floats, groups: Sequence[Sequence[int]]) -> Sha
         slopes=fits[0, : z.shape[1]],
         explained=_foretold(design, values, weights, ridge),
     )
+
+
+def weighed_anew(count: int) -> Floats:
+    """Positive weights of mean one, again and again, from a fixed stream, shape (AGAIN, count)."""
+    return -np.log(_uniform((AGAIN, count)))
 
 
 def _uniform(shape: tuple[int, int]) -> Floats:

@@ -1,23 +1,25 @@
 """What this baby's window hangs on, in days of window.
 
 Days of window are the days from today to the horizon, each counted by its chance. What we do not
-know of the baby spreads them; here that spread is shared out to groups of unknowns.
+know of the baby spreads them, and so does what no one knows of the operation; here that spread is
+shared out to groups of unknowns of either.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import replace as altered
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from inseries.desk.attribution import Shares, shares
+from inseries.desk.attribution import Shares, shares, weighed_anew
 from inseries.prior.traits import Floats, spreads
 
 if TYPE_CHECKING:
     from inseries.prior.narrow import Narrowed
 
-MOST_DRIVERS = 6  # chosen: how many are named
+MOST_DRIVERS = 7  # chosen: how many are named
 # chosen: effects below this are not worth a line, days
 LEAST_DAYS = 0.5
 # chosen: fewer different draws than this share nothing out
@@ -64,6 +66,27 @@ GROUPS: dict[str, dict[str, str]] = {
     "What the echo reads": {"echo_over_cmr": "an echo that overrates the mass"},
 }
 
+# in the order of the operation's unknowns
+BYPASS: dict[str, str] = {
+    "Strength after bypass": "a stronger ventricle after bypass",
+    "Stiffness after bypass": "a stiffer ventricle after bypass",
+    "Lung resistance after bypass": "higher lung resistance after bypass",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Operated:
+    """How long a switch would succeed under what bypass may leave.
+
+    Parameters
+    ----------
+    days_met : shape (n, unknowns drawn), days of window of each draw under each
+    unknowns : shape (unknowns drawn, 3), in deviations
+    """
+
+    days_met: Floats
+    unknowns: Floats
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Driver:
@@ -72,14 +95,16 @@ class Driver:
     Parameters
     ----------
     name : of the group
+    of : whether it is unknown of this baby, and may be measured, or of any operation
     effect_days, low, high : days of window for a usual difference (one standard deviation of what
         is still possible for this baby), positive where more of what ``words`` names makes the
         window longer; its 90 % interval with the draws weighed anew
-    share : of the spread of the days of window
+    share : of the spread of the days of window, by baby and operation together
     words : the same for a reader
     """
 
     name: str
+    of: Literal["baby", "operation"]
     effect_days: float
     low: float
     high: float
@@ -103,22 +128,45 @@ def days_of_window(chance: Floats, ages: Floats) -> Floats:
     return (between * np.diff(ages)).sum(axis=1)
 
 
-def drivers(today: Narrowed, days: Floats) -> tuple[Driver, ...]:
+def drivers(today: Narrowed, days: Floats, operated: Operated | None = None) -> tuple[Driver, ...]:
     """Groups of unknowns that spread the days of window.
 
     Parameters
     ----------
     today : narrowed draws
     days : array, shape (n,), days of window of each
+    operated : the same under each of the operation's unknowns; left out where not known
 
     Returns
     -------
     tuple of Driver, largest first; none whose error covers zero
     """
+    of_baby, of_operation = _halves(operated)
+    found = [
+        *_of_the_baby(today, days, of_baby),
+        *(_of_the_operation(today, operated, of_operation) if operated else ()),
+    ]
+    return tuple(sorted(found, key=lambda item: -abs(item.effect_days))[:MOST_DRIVERS])
+
+
+def _halves(operated: Operated | None) -> tuple[float, float]:
+    """Shares of the whole spread, the baby's and the operation's; half each of what both make."""
+    if operated is None:
+        return 1.0, 0.0
+    days = operated.days_met
+    whole = float(days.var())
+    if whole <= 0.0:
+        return 1.0, 0.0
+    baby, operation = float(days.mean(axis=1).var()), float(days.mean(axis=0).var())
+    of_baby = 0.5 * (1.0 + (baby - operation) / whole)
+    return of_baby, 1.0 - of_baby
+
+
+def _of_the_baby(today: Narrowed, days: Floats, half: float) -> list[Driver]:
     z, names = _told_apart(today)
     groups = _groups(z, names)
     if len(np.unique(z, axis=0)) < LEAST_DRAWS or days.std() < LEAST_DAYS or not groups:
-        return ()
+        return []
     columns = [name for name in names if any(name in group for group in groups.values())]
     places = {name: place for place, name in enumerate(columns)}
     shared = shares(
@@ -126,12 +174,37 @@ def drivers(today: Narrowed, days: Floats) -> tuple[Driver, ...]:
         days,
         [[places[name] for name in group] for group in groups.values()],
     )
+    found: list[Driver | None] = []
+    for place, (name, group) in enumerate(groups.items()):
+        leading = max(group, key=lambda trait: abs(shared.slopes[places[trait]]))
+        words = (name, GROUPS[name][leading])
+        found.append(_driver(words, shared.slopes[places[leading]], shared, place, half))
+    return [item for item in found if item is not None]
+
+
+def _of_the_operation(today: Narrowed, operated: Operated, half: float) -> list[Driver]:
+    """What bypass may leave; its error also holds that the draws are few."""
+    days = operated.days_met.mean(axis=0)
+    draws = len(np.unique(today.baby.traits.z, axis=0))
+    if draws < LEAST_DRAWS or days.std() < LEAST_DAYS:
+        return []
+    shared = shares(operated.unknowns, days, [[place] for place in range(len(BYPASS))])
+    anew = _few_draws(today, operated.days_met) / days.var()
+    shared = altered(shared, again=shared.again * anew[:, None])
     found = [
-        _driver(name, list(group), places, shared, place)
-        for place, (name, group) in enumerate(groups.items())
+        _driver(words, shared.slopes[place], shared, place, half, "operation")
+        for place, words in enumerate(BYPASS.items())
     ]
-    sure = [item for item in found if item is not None]
-    return tuple(sorted(sure, key=lambda item: -abs(item.effect_days))[:MOST_DRIVERS])
+    return [item for item in found if item is not None]
+
+
+def _few_draws(today: Narrowed, days_met: Floats) -> Floats:
+    """Spread over the operation's unknowns with the draws weighed anew, shape (AGAIN,)."""
+    once, which = np.unique(today.baby.traits.z, axis=0, return_inverse=True)
+    weights = weighed_anew(len(once))[:, np.ravel(which)]
+    weights /= weights.sum(axis=1, keepdims=True)
+    spread: Floats = (weights @ days_met).var(axis=1)
+    return spread
 
 
 def _told_apart(today: Narrowed) -> tuple[Floats, list[str]]:
@@ -154,7 +227,12 @@ def _groups(z: Floats, names: list[str]) -> dict[str, dict[str, str]]:
 
 
 def _driver(
-    name: str, traits: list[str], places: dict[str, int], shared: Shares, group: int
+    words: tuple[str, str],
+    slope: float,
+    shared: Shares,
+    group: int,
+    half: float,
+    of: Literal["baby", "operation"] = "baby",
 ) -> Driver | None:
     """A group as a driver, or None where its error covers zero.
 
@@ -164,17 +242,19 @@ def _driver(
     size = float(np.sqrt(max(shared.variance[group], 0.0)))
     if low <= 0.0 or size < LEAST_DAYS:
         return None
-    leading = max(traits, key=lambda trait: abs(shared.slopes[places[trait]]))
-    sign = 1.0 if shared.slopes[places[leading]] > 0.0 else -1.0
+    sign = 1.0 if slope > 0.0 else -1.0
     reach = (min(float(np.sqrt(low)), size), max(float(np.sqrt(high)), size))
     ends = sorted(sign * end for end in reach)
+    share = shared.variance[group] / np.maximum(shared.variance, 0.0).sum()
+    name, more = words
     return Driver(
         name=name,
+        of=of,
         effect_days=round(sign * size, 2),
         low=round(ends[0], 2),
         high=round(ends[1], 2),
-        share=round(float(shared.variance[group] / np.maximum(shared.variance, 0.0).sum()), 3),
-        words=_words(sign * size, ends[0], ends[1], GROUPS[name][leading]),
+        share=round(float(half * share), 3),
+        words=_words(sign * size, ends[0], ends[1], more),
     )
 
 

@@ -16,7 +16,7 @@ from inseries.desk.answer import Answer, Progress
 from inseries.desk.by_law import by_law, laws_apart
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.criteria import laxer_comfort, tiers_of
-from inseries.desk.drivers import LEAST_DAYS, days_of_window, drivers
+from inseries.desk.drivers import LEAST_DAYS, Operated, days_of_window, drivers
 from inseries.desk.now import DEFAULT_SEED, NowResult, describe, refuse_after_switch
 from inseries.desk.published import published
 from inseries.desk.reachable import refuse_unreachable
@@ -27,11 +27,15 @@ from inseries.desk.three_views import three_views
 from inseries.desk.urgency import Urgency, limits
 from inseries.desk.window_curve import first_below, five, window_view
 from inseries.desk.window_result import (
+    OUTPUT,
+    PRESSURE,
     AfterSwitch,
     Limiting,
     OtherLimit,
     TierAnswer,
     WindowResult,
+    reason_at,
+    reason_of,
 )
 from inseries.desk.window_words import how_sure, what, why
 from inseries.desk.worth import next_measurements
@@ -135,7 +139,9 @@ def _result(
     chances = {tier.name: ahead.chance(tier.name, ages) for tier in ahead.tiers}
     tiers = {name: _tier_answer(values, ages, horizon) for name, values in chances.items()}
     tier, days = _spread(chances, ages)
-    moves, apart = drivers(today, days), laws_apart(today, chances["survivable"], ages)
+    operated = Operated(days_met=ahead.days_met(tier), unknowns=ahead.unknowns)
+    moves = drivers(today, days, operated)
+    apart = laws_apart(today, chances["survivable"], ages)
     limiting, laws = _limiting(ahead), by_law(today, chances)
     loaded = _kept_loaded(today)
     three = three_views(chances["survivable"].mean(axis=0), ages, loaded=loaded)
@@ -174,7 +180,7 @@ def _result(
         why=said[1],
         how_sure=said[2],
         sentences=(*said, *((three.sentence,) if loaded or not three.agree else ())),
-        picture=window_view(record, tiers, ages, horizon, laws),
+        picture=window_view(record, tiers, ages, horizon, laws, _reasons(limiting, ages)),
         picture_after=after_switch_view(today),
     )
 
@@ -230,11 +236,18 @@ def _limiting(ahead: Outlook) -> tuple[Limiting, ...]:
             pressure = float(carrying.short_of_pressure.mean())
             whole = max(output + pressure, 1e-9)
             shares[tier.name] = {
-                "output at the filling limit": round(output / whole, 3),
-                "arterial pressure within the bed's tone": round(pressure / whole, 3),
+                OUTPUT: round(output / whole, 3),
+                PRESSURE: round(pressure / whole, 3),
             }
         found.append(Limiting(day=ahead.days[node].age_days, **shares))
     return tuple(found)
+
+
+def _reasons(limiting: tuple[Limiting, ...], ages: Floats) -> tuple[str, ...]:
+    """By what a switch would mostly fail, for each day; empty where none fails."""
+    if not any(sum(item.survivable.values()) > 0.0 for item in limiting):
+        return ()
+    return tuple(reason_of(reason_at(limiting, float(age))) for age in ages)
 
 
 def _after_switch(today: Narrowed, ahead: Outlook) -> tuple[AfterSwitch, ...]:

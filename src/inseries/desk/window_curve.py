@@ -72,6 +72,7 @@ def window_view(
     ages: Floats,
     horizon: float,
     laws: tuple[LawCurve, ...] = (),
+    limiting: tuple[str, ...] = (),
 ) -> WindowView:
     """The window as a record to draw.
 
@@ -82,6 +83,7 @@ def window_view(
     ages : days of the curves
     horizon : last day
     laws : mean curves of each growth law; drawn where there are two
+    limiting : by what most failing operations fail, for each day
 
     Returns
     -------
@@ -109,6 +111,7 @@ def window_view(
         laws=tuple(
             LawLine(name=LAW_WORDS[law.law], chance=law.survivable) for law in laws if len(laws) > 1
         ),
+        limiting=limiting,
     )
 
 
@@ -136,7 +139,7 @@ def _spans(horizon: float) -> tuple[PublishedSpan, ...]:
         PublishedSpan(
             label=f"{short.get(row.id, row.quantity)}, n = {row.n}",
             low_day=row.age_low_days or 0.0,
-            high_day=min(row.age_high_days or horizon, horizon),
+            high_day=row.age_high_days,
             source_text="",
         )
         for row in rows

@@ -26,6 +26,8 @@ from inseries.draw.window_curve import in_fives
 NOTHING_NARROWS = (
     "no single reading asked about would surely narrow the days of window by a day or more"
 )
+OUTPUT, PRESSURE = "output at the filling limit", "arterial pressure within the bed's tone"
+SHORTER = {OUTPUT: "output", PRESSURE: "pressure"}
 LEAST_APART_DAYS = 2.0  # chosen: rows of the table lie this far from today at least
 
 
@@ -153,17 +155,37 @@ def _curve_table(result: WindowResult) -> Table:
     weeks = (age for age in result.days[1:-1] if age % 7 == 0 and age - first >= LEAST_APART_DAYS)
     places = [result.days.index(age) for age in (first, *weeks, last)]
     return Table(
-        title="Chance that the left ventricle carries the body (computed; 90 % interval)",
-        columns=("age at switch", "survivable", "comfortable"),
+        title=(
+            "Chance that the left ventricle carries the body (computed; 90 % interval); of the "
+            "operations that fail the survivable tier, the criterion by which most do"
+        ),
+        columns=("age at switch", "survivable", "comfortable", "fails by"),
         rows=tuple(
             (
                 f"{'today, ' if place == 0 else ''}day {result.days[place]:.0f}",
                 in_words(result.tiers["survivable"], place),
                 in_words(result.tiers["comfortable"], place),
+                _reason_cell(reason_at(result.limiting, result.days[place])),
             )
             for place in places
         ),
     )
+
+
+def reason_at(limiting: tuple[Limiting, ...], day: float) -> Limiting:
+    """What limits on the day on which the switch was tried that lies nearest."""
+    return min(limiting, key=lambda item: abs(item.day - day))
+
+
+def reason_of(item: Limiting) -> str:
+    """The criterion by which most operations fail that miss the survivable tier."""
+    return max(item.survivable, key=item.survivable.__getitem__)
+
+
+def _reason_cell(item: Limiting) -> str:
+    name = reason_of(item)
+    share = item.survivable[name]
+    return f"{SHORTER[name]}, {five(share)} %" if share > 0.0 else "none fails"
 
 
 def _published_table(title: str, rows: tuple[Published, ...]) -> Table:
@@ -175,7 +197,7 @@ def _published_table(title: str, rows: tuple[Published, ...]) -> Table:
 
 
 def _driver_table(result: WindowResult) -> Table:
-    rows = [(item.name, item.words) for item in result.drivers]
+    rows = [(_whose(item), item.words) for item in result.drivers]
     rows += [(f"measure next: {item.name}", item.words) for item in result.next_measurements]
     if not result.next_measurements:
         rows.append(("measure next", NOTHING_NARROWS))
@@ -184,6 +206,10 @@ def _driver_table(result: WindowResult) -> Table:
         columns=("what", "how much"),
         rows=tuple(rows),
     )
+
+
+def _whose(item: Driver) -> str:
+    return item.name if item.of == "baby" else f"{item.name} (of any operation, not of this baby)"
 
 
 def _moved_table(changes: tuple[Moved, ...]) -> Table:

@@ -9,7 +9,8 @@ import numpy as np
 from inseries.desk.by_law import LAW_WORDS
 from inseries.desk.drivers import HIGH_PCT, LOW_PCT
 from inseries.desk.window_curve import five
-from inseries.desk.window_result import in_words
+from inseries.desk.window_result import in_words, reason_of
+from inseries.draw.window_curve import in_fives
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -30,6 +31,8 @@ LOADED_RATIO = 0.7
 LEAST_OPENING_MM = 1.0
 # chosen: chances above this have no reason to fail that is worth a sentence
 HARDLY_FAILS = 0.95
+# chosen: a smaller share of what is unknown is not worth a sentence
+WORTH_SAYING = 0.1
 # derived: a fraction to points
 POINTS = 100.0
 
@@ -60,14 +63,25 @@ def why(
     """What loads the ventricle or does not, what would fail, what the window hangs on."""
     told = [_load(today.baby.story, today.age_days, day, today)]
     if survivable.chance[-1] < HARDLY_FAILS:
-        shares = limiting[-1].survivable
+        told.append(f"Where a switch would fail, it is mostly by {reason_of(limiting[-1])}.")
+    return " ".join([*told, *_hangs_on(moves)])
+
+
+def _hangs_on(moves: tuple[Driver, ...]) -> list[str]:
+    """What is unknown of this baby, and how much of the spread is the operation's own."""
+    told: list[str] = []
+    own = [item for item in moves if item.of == "baby"][:MOST_NAMED]
+    if own:
+        named = "; ".join(f"{item.name[0].lower()}{item.name[1:]}" for item in own)
+        told.append(f"How long there is hangs most on what we do not know of this baby: {named}.")
+    theirs = [item for item in moves if item.of == "operation"]
+    share = sum(item.share for item in theirs)
+    if share >= WORTH_SAYING:
         told.append(
-            f"Where a switch would fail, it is mostly by {max(shares, key=shares.__getitem__)}."
+            f"{theirs[0].name}, which no reading before it tells, makes {in_fives(share)} of all "
+            "that is unknown."
         )
-    if moves:
-        named = "; ".join(f"{item.name[0].lower()}{item.name[1:]}" for item in moves[:MOST_NAMED])
-        told.append(f"How long there is hangs most on what we do not know of: {named}.")
-    return " ".join(told)
+    return told
 
 
 def _load(story: Story, age: float, day: Day, today: Narrowed) -> str:

@@ -133,13 +133,13 @@ class PublishedSpan:
     Attributes
     ----------
     label : str, who and how many, such as ``"switch after day 21, n = 40"``
-    low_day, high_day : float, days of age
+    low_day, high_day : float, days of age; None where no upper one was read
     source_text : str, what they report and where
     """
 
     label: str
     low_day: float
-    high_day: float
+    high_day: float | None
     source_text: str
 
 
@@ -168,6 +168,7 @@ class WindowView:
     sentence : str
     figure_id : str, prefix of every id in the SVG
     laws : tuple of LawLine, each with n_days values; may be empty
+    limiting : tuple of str, by what most failing operations fail on each day; may be empty
     """
 
     title: str
@@ -180,6 +181,7 @@ class WindowView:
     sentence: str
     figure_id: str
     laws: tuple[LawLine, ...] = ()
+    limiting: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,7 +16,9 @@ CLOSE = 9.0  # chosen: marks nearer than this share one place, drawing units
 
 
 def ages_of(span: PublishedSpan) -> str:
-    """The ages of a published series in words."""
+    """The ages of a published series in words, also those beyond the axis."""
+    if span.high_day is None:
+        return f"from day {span.low_day:.0f}"
     if span.low_day == span.high_day:
         return f"day {span.low_day:.0f}"
     return f"day {span.low_day:.0f} to {span.high_day:.0f}"
@@ -139,13 +141,15 @@ def _span_bar(
     sheet: Sheet, frame: Frame, span: PublishedSpan, ages: Axis, *, y: float, paint: str
 ) -> None:
     """The bar; an open arrow where the ages run on beyond the axis."""
-    left, right, high = ages.at(span.low_day), ages.at(span.high_day), frame.bar
+    beyond = span.high_day is None or span.high_day > ages.high
+    last = ages.high if span.high_day is None or beyond else span.high_day
+    left, right, high = ages.at(span.low_day), ages.at(last), frame.bar
     looks = {"fill": paint, "stroke": QUIET, "stroke_width": 1.0}
     if right - left >= 3:
         sheet.add("rect", x=left, y=y, width=right - left, height=high, **looks)
     elif span.low_day <= ages.high:
         sheet.add("circle", cx=(left + right) / 2, cy=y + high / 2, r=high / 2, fill=QUIET)
-    if span.high_day > ages.high:
+    if beyond:
         reach = high / 2 + 2
         tip = path("M", right + 5, y - 2, "l", 8, reach, "l", -8, reach)
         sheet.add("path", d=tip, fill="none", stroke=QUIET, stroke_width=2)

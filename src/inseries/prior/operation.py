@@ -22,6 +22,8 @@ from inseries.prior.traits import Floats, normals
 from inseries.routes import AfterBypass, arterial_switch
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from inseries.circuit.network import Circuit
     from inseries.course.walls import Walls
     from inseries.prior.baby import Baby
@@ -62,11 +64,13 @@ class Carrying:
     Parameters
     ----------
     chance : probability over the operation's unknowns, given the traits
+    met : shape (n, unknowns drawn), whether the tier is met under each of the drawn unknowns
     short_of_output, short_of_pressure : share of unknowns that fail by each criterion
     cardiac_index_l_min_m2, resistance_factor : with the unknowns at their middle
     """
 
     chance: Floats
+    met: NDArray[np.bool_]
     short_of_output: Floats
     short_of_pressure: Floats
     cardiac_index_l_min_m2: Floats
@@ -173,6 +177,7 @@ class Operation:
         met = (output >= 0.0) & (tone >= 0.0)
         return Carrying(
             chance=met.mean(axis=1),
+            met=met,
             short_of_output=(output < 0.0).mean(axis=1),
             short_of_pressure=((tone < 0.0) & (output >= 0.0)).mean(axis=1),
             cardiac_index_l_min_m2=index[:, 0],

@@ -43,12 +43,14 @@ class Outlook:
     nodes : indices of the days on which the switch was tried
     carrying : by node, then by tier
     tiers : the criteria
+    unknowns : shape (unknowns drawn, 3), what bypass leaves, in deviations; the same for all draws
     """
 
     days: tuple[Day, ...]
     nodes: tuple[int, ...]
     carrying: dict[int, dict[str, Carrying]]
     tiers: tuple[Tier, ...]
+    unknowns: Floats
 
     @property
     def ages_days(self) -> Floats:
@@ -68,6 +70,12 @@ class Outlook:
         """Any quantity of a tier at some ages, shape (n, ages), monotone between nodes."""
         at_nodes = np.stack([of(self.carrying[node][tier]) for node in self.nodes])
         return monotone(self.node_ages_days, at_nodes, ages_days).T
+
+    def days_met(self, tier: str) -> Floats:
+        """Days from first to last on which a tier is met, shape (n, unknowns drawn)."""
+        met = np.stack([self.carrying[node][tier].met for node in self.nodes])
+        between = np.diff(self.node_ages_days)
+        return np.tensordot(between, 0.5 * (met[1:] + met[:-1].astype(np.float64)), axes=1)
 
 
 def outlook(  # noqa: PLR0913 - a window needs its baby, criteria, plan, days and draws, by name
@@ -118,7 +126,13 @@ def outlook(  # noqa: PLR0913 - a window needs its baby, criteria, plan, days an
 
     refined(tried, np.array([day.age_days for day in days]), most_nodes)
     today.baby.tally.add(ahead.baby.tally)
-    return Outlook(days=days, nodes=tuple(sorted(carrying)), carrying=carrying, tiers=tiers)
+    return Outlook(
+        days=days,
+        nodes=tuple(sorted(carrying)),
+        carrying=carrying,
+        tiers=tiers,
+        unknowns=operation.z,
+    )
 
 
 def coarse_outlook(
@@ -147,7 +161,13 @@ def coarse_outlook(
     operation = Operation(ahead.baby, tiers, seed, digest, bent=False)
     carrying = {node: operation.on(day.age_days, day.walls) for node, day in enumerate(ahead.days)}
     today.baby.tally.add(ahead.baby.tally)
-    return Outlook(days=ahead.days, nodes=tuple(carrying), carrying=carrying, tiers=tiers)
+    return Outlook(
+        days=ahead.days,
+        nodes=tuple(carrying),
+        carrying=carrying,
+        tiers=tiers,
+        unknowns=operation.z,
+    )
 
 
 def coarse_draws(today: Narrowed) -> Narrowed:
