@@ -34,6 +34,7 @@ class Handle:
     low, high, step : reach of the slider
     verbs : pages that have it
     drawn : what it moves where a picture shows it, such as ``"age"``; empty where none does
+    mark : the sign that it moves in the picture of the routes, as lane and sign
     """
 
     name: str
@@ -44,6 +45,7 @@ class Handle:
     step: float
     verbs: tuple[str, ...] = ()
     drawn: str = ""
+    mark: str = ""
 
 
 @cache

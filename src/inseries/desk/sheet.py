@@ -10,6 +10,7 @@ from inseries.base.sources import bibliography, citation
 from inseries.desk.answer import Shown
 from inseries.desk.cautions import AID
 from inseries.desk.figures import Figure, figures
+from inseries.desk.pair import beside
 from inseries.desk.version import version
 
 if TYPE_CHECKING:
@@ -63,7 +64,7 @@ def sheet(answer: Answer) -> Sheet:
         level=str(getattr(pressing, "level", "")),
         sentences=_sentences(answer, shown),
         figures=figures(answer.result),
-        tables=tuple(table for table in shown.tables if table.rows),
+        tables=(*beside(answer.result), *(table for table in shown.tables if table.rows)),
         aid=AID,
         cautions=tuple(
             c.text for c in answer.cautions if c.severity is not Severity.NOTE and c.text != AID

@@ -121,8 +121,8 @@ def _small(
     sheet.add("rect", x=x - 4.5, y=y - 4.5, **box)
     _marks(sheet, view, times, field)
     if not line.unit and line is view.lines[0]:
-        ratio = along(values, ticks[0], ticks[-1])
-        axis_grip(sheet, "ratio", ratio, (times.start - BEFORE, times.end), unit="", runs="up")
+        ratio, field = along(values, ticks[0], ticks[-1]), (times.start - BEFORE, times.end)
+        axis_grip(sheet, "ratio", ratio, field, unit="", value=line.value[0], runs="up")
 
 
 def _aim(sheet: Sheet, line: BandLine, times: Axis, values: Axis) -> None:

@@ -30,6 +30,7 @@ def axis_grip(
     field: tuple[float, float],
     *,
     unit: str,
+    value: float,
     runs: Literal["across", "up"] = "across",
 ) -> None:
     """An axis along which a handle runs.
@@ -41,6 +42,7 @@ def axis_grip(
     places : place and value of each bend of the scale, in drawing units, along the axis
     field : where the handle's line begins and ends across the axis, drawing units
     unit : of the values
+    value : where the handle rests until it is moved
     runs : across the page, or up and down
     """
     _group(
@@ -48,6 +50,7 @@ def axis_grip(
         data_axis=of,
         data_runs=runs,
         data_unit=unit,
+        data_value=number(value),
         data_places=" ".join(f"{number(x)},{number(value)}" for x, value in places),
         data_field=f"{number(field[0])},{number(field[1])}",
     )
@@ -72,6 +75,12 @@ def told_grip(
         data_heights=" ".join(number(height) for _, height, _ in told),
         data_words="|".join(words for _, _, words in told),
     )
+
+
+def mark_grip(sheet: Sheet, of: str, at: tuple[float, float], value: float) -> None:
+    """A sign that stands at a value of the axis of the same picture and can be moved along it."""
+    place = f"{number(at[0])},{number(at[1])}"
+    _group(sheet, data_mark=of, data_at=place, data_value=number(value))
 
 
 def pull_grip(

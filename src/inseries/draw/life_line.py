@@ -69,7 +69,9 @@ def life_svg(view: LifeView) -> str:
     sheet.add("line", x1=LEFT, y1=LINE_Y, x2=RIGHT, y2=LINE_Y, stroke=INK, stroke_width=1.5)
     _ticks(sheet)
     _marks(sheet, view)
-    axis_grip(sheet, "age", [(place(day), day) for day in BENDS], (LINE_Y - 34, LINE_Y), unit="d")
+    today = next((mark.day for mark in view.marks if mark.kind == "today"), 0.0)
+    bends = [(place(day), float(day)) for day in BENDS]
+    axis_grip(sheet, "age", bends, (LINE_Y - 34, LINE_Y), unit="d", value=today)
     return sheet.finish(HEIGHT, "From birth to forty years", spoken(view))
 
 

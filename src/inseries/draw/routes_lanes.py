@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from inseries.draw.axes import Axis, value_ticks
 from inseries.draw.colour import ink_on, saturation_colour
-from inseries.draw.grips import axis_grip
+from inseries.draw.grips import axis_grip, mark_grip
 from inseries.draw.lettering import text_width, wrapped
 from inseries.draw.routes_axis import FoldedAxis
 from inseries.draw.routes_signs import sign
@@ -70,7 +70,7 @@ def routes_svg(view: RoutesView) -> str:
     x = ages.at(view.today_day)
     sheet.add("line", x1=x, y1=top, x2=x, y2=y, stroke=INK, stroke_dasharray="1 4")
     near = [(ages.at(day), day) for day in (view.today_day, view.fold_day)]
-    axis_grip(sheet, "age", near, (top, y), unit="d")
+    axis_grip(sheet, "age", near, (top, y), unit="d", value=view.today_day)
     y = strips(sheet, view.strips, y + 14, WIDTH, MARGIN)
     sheet.underlay("rect", x=0, y=0, width=WIDTH, height=y, fill="#ffffff")
     return sheet.finish(y, view.title, spoken(view))
@@ -187,6 +187,7 @@ def _events(sheet: Sheet, lane: Lane, ages: FoldedAxis, y: float) -> None:
     for i, event in enumerate(lane.events):
         x = places[i]
         sign(sheet, event.sign, x, y)
+        mark_grip(sheet, f"{lane.name}/{event.sign}", (x, y), event.day)
         room = places[i + 1] - 14 - (x + 15) if i + 1 < len(places) else WIDTH
         label = event.label if text_width(event.label, SMALL) <= room else event.sign
         wide = text_width(label, SMALL)

@@ -140,6 +140,14 @@ def _changing(app: FastAPI, desk: Desk) -> None:
     def drop(name: str, sent: Sent) -> Response:
         return JSONResponse(desk.drop(name, sent))
 
+    @app.post("/case/{name}/note")
+    def note(name: str, sent: Sent) -> Response:
+        return JSONResponse(desk.note(name, sent))
+
+    @app.post("/case/{name}/no-note")
+    def no_note(name: str, sent: Sent) -> Response:
+        return JSONResponse(desk.no_note(name, sent))
+
     @app.post("/case/{name}/undo")
     def undo(name: str, sent: Sent) -> Response:
         return JSONResponse(desk.undo(name, str(sent.get("who", ""))))

@@ -16,6 +16,8 @@ from inseries.desk.glance import first_look, full, paper
 from inseries.desk.handles import COARSE, handles, options, pages
 from inseries.desk.life import life
 from inseries.desk.new_case import begun
+from inseries.desk.notes import Notes
+from inseries.desk.pair import BY, ORDERS, PAIR, choices, picked
 from inseries.desk.plain import JsonValue, plain
 from inseries.desk.record import opened
 from inseries.desk.sheet import said, sheet
@@ -53,6 +55,7 @@ class Desk:
     def __init__(self, shelf: Shelf, keys: Keys) -> None:
         self.shelf = shelf
         self.editor = Editor(shelf)
+        self.notes = Notes(shelf)
         self.work: Work[Answer | bytes] = Work()
         self._pieces: Kept[str] = Kept()
         self._environment = Environment(
@@ -82,6 +85,9 @@ class Desk:
             "handles": handles(known),
             "asked": asked,
             "coarse": verb in COARSE,
+            "notes": self._notes(name, verb),
+            "routes": choices() if verb == "routes" else (),
+            "orders": ORDERS,
         }
         if draft.trouble is not None:
             return self._render("page.html", **shell, part=self._refused(draft.trouble), life=None)
@@ -90,7 +96,10 @@ class Desk:
         life = self._life(record)
         job = self.work.find(key)
         answer = job.made if job is not None else None
-        part = self._part(key, answer, life) if isinstance(answer, Answer) else ""
+        try:
+            part = self._part(key, answer, life, asked) if isinstance(answer, Answer) else ""
+        except InseriesError as error:
+            part = self._refused(said(error))
         if verb == "check" and not part:
             part = self._checked(record, life)
         return self._render("page.html", **shell, part=part, life=life)
@@ -103,7 +112,8 @@ class Desk:
 
     def history(self, name: str) -> str:
         """Who changed what, and when."""
-        return self._render("history.html", name=name, changes=self.editor.history(name))
+        changes, notes = self.editor.history(name), self.notes.all(name)
+        return self._render("history.html", name=name, changes=changes, notes=notes)
 
     def address(self, name: str) -> str:
         """Where a case is; refuses a name that is not on the shelf."""
@@ -126,7 +136,7 @@ class Desk:
             "share": round(job.share, 3),
         }
         if isinstance(job.made, Answer):
-            told["html"] = self._part(job.key, job.made, self._life(record))
+            told["html"] = self._part(job.key, job.made, self._life(record), asked)
         if job.error is not None:
             told["html"] = self._refused(said(job.error))
             told["refused"] = plain(said(job.error), "refused")
@@ -202,6 +212,18 @@ class Desk:
         )
         return self.draft(name)
 
+    def note(self, name: str, sent: Mapping[str, object]) -> dict[str, JsonValue]:
+        """One more note on a page."""
+        page = _word(sent, "page")
+        words = _word(sent, "day"), _word(sent, "text"), _word(sent, "who")
+        self.notes.add(name, page, *words)
+        return {"html": self._notes(name, page)}
+
+    def no_note(self, name: str, sent: Mapping[str, object]) -> dict[str, JsonValue]:
+        """A note taken away from its page."""
+        self.notes.take_away(name, _count(sent, "number"), _word(sent, "who"))
+        return {"html": self._notes(name, _word(sent, "page"))}
+
     def undo(self, name: str, who: str) -> dict[str, JsonValue]:
         """The last change taken back."""
         self.editor.undo(name, who)
@@ -262,10 +284,15 @@ class Desk:
             key, lambda: self._render("life.html", figure=life(record, window, outlook))
         )
 
-    def _part(self, key: str, answer: Answer, life: str) -> str:
+    def _part(self, key: str, answer: Answer, life: str, asked: Mapping[str, str]) -> str:
+        told = picked(answer, asked)
         return self._pieces.get(
-            (key, life), lambda: self._render("part.html", sheet=sheet(answer), life=life)
+            (key, life, asked.get(PAIR, ""), asked.get(BY, "")),
+            lambda: self._render("part.html", sheet=sheet(told), life=life),
         )
+
+    def _notes(self, name: str, page: str) -> str:
+        return self._render("notes.html", notes=self.notes.standing(name, page))
 
     def _checked(self, record: Case, life: str) -> str:
         """The page of the record itself, which is never long in coming."""
