@@ -68,7 +68,8 @@ def window_svg(view: WindowView, *, compact: bool = False) -> str:
     chances = Axis(low=0, high=1, start=top + frame.plot, end=top)
     _curves(sheet, frame, view, ages, chances)
     _grips(sheet, view, ages, chances)
-    y = _beneath(sheet, frame, view, ages, top + frame.plot + 62)
+    y = _limiting(sheet, frame, view, top + frame.plot + 62)
+    y = _beneath(sheet, frame, view, ages, y)
     sheet.underlay("rect", x=0, y=0, width=frame.width, height=y, fill="#ffffff")
     return sheet.finish(y, view.title, spoken(view))
 
@@ -89,6 +90,27 @@ def with_interval(chance: float, low: float, high: float) -> str:
     ends = [ROUND_TO_PCT * round(100 * each / ROUND_TO_PCT) for each in (low, high)]
     said = in_fives(chance)
     return said if ends[0] == ends[1] else f"{said} ({ends[0]} to {ends[1]} %)"
+
+
+def _limiting(sheet: Sheet, frame: Frame, view: WindowView, top: float) -> float:
+    """By what a switch would fail on which days; gives where the line ends."""
+    if not view.limiting:
+        return top
+    sheet.text(frame.left, top, runs_of(view), size=SMALL, fill=QUIET)
+    return top + 10
+
+
+def runs_of(view: WindowView) -> str:
+    """The reason to fail by runs of days, such as ``to day 20 output, then pressure``."""
+    ends = [
+        place
+        for place, reason in enumerate(view.limiting)
+        if place + 1 == len(view.limiting) or view.limiting[place + 1] != reason
+    ]
+    if len(ends) == 1:
+        return f"where a switch fails, on every day mostly by {view.limiting[0]}"
+    told = [f"to day {view.days[place]:.0f} {view.limiting[place]}" for place in ends[:-1]]
+    return f"where a switch fails, mostly by: {', '.join(told)}, then {view.limiting[-1]}"
 
 
 def _beneath(sheet: Sheet, frame: Frame, view: WindowView, ages: Axis, top: float) -> float:
@@ -129,6 +151,7 @@ def check_window(view: WindowView) -> None:
         len(row) for tier in view.tiers for row in (tier.chance, tier.low, tier.high)
     }
     lengths |= {len(law.chance) for law in view.laws}
+    lengths |= {len(view.limiting)} - {0}
     if len(lengths) != 1 or len(view.days) < 2:
         raise OutputError(
             "the window needs two days or more, and one chance for each",
@@ -162,7 +185,10 @@ def spoken(view: WindowView) -> str:
     )
     published = " ".join(f"{span.label}, {ages_of(span)}." for span in view.published)
     waiting = " ".join(view.cost_lines)
-    return f"{view.sentence} Simulated chance, {tiers} {laws} Published: {published} {waiting}"
+    why = f"{runs_of(view).capitalize()}." if view.limiting else ""
+    return (
+        f"{view.sentence} Simulated chance, {tiers} {laws} {why} Published: {published} {waiting}"
+    )
 
 
 def _heading(sheet: Sheet, frame: Frame, view: WindowView) -> float:
