@@ -9,22 +9,29 @@ from typing import TYPE_CHECKING
 import pytest
 
 from inseries.base.errors import CaseError
+from inseries.desk import quick_window, try_opening
 from inseries.desk.demonstration import demo_case
 from inseries.desk.figures import DRAWN, figure_of, renamed
-from inseries.desk.glance import first_look, full, paper
+from inseries.desk.glance import first_look, full, fuller_look, paper
 from inseries.desk.handles import COARSE, handles, options, pages
 from inseries.desk.life import life
 from inseries.desk.now import now
+from inseries.desk.ready import Babies
 from inseries.desk.record import check
 from inseries.desk.sheet import sheet
 from inseries.desk.story import story
 from inseries.desk.try_opening import TriedResult
 from inseries.desk.verbs import VERBS, result_class
+from inseries.desk.window import WINDOW_DRAWS
+from inseries.prior.narrow import Narrowed, narrowed, snapshot
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from rooms.conftest import Asked
+
+    from inseries.case import Case
+    from inseries.desk.answer import Progress
 
 
 def test_every_question_about_a_case_has_its_page() -> None:
@@ -142,3 +149,47 @@ def test_looking_at_the_brief_leaves_no_file(
     assert laid.sentences[0].startswith(harbour.now.urgency.level.upper())
     assert paper("now", harbour.case, {}).startswith(b"%PDF")
     assert not list(tmp_path.iterdir())
+
+
+def test_a_second_look_at_a_window_narrows_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A case is narrowed once; every look after it, tried or not, uses the same draws."""
+    narrowings: list[int] = []
+
+    def counted(case: Case, *, draws: int, seed: int, progress: Progress | None) -> Narrowed:
+        narrowings.append(draws)
+        return narrowed(case, draws=64, seed=seed, progress=progress)
+
+    monkeypatch.setattr(quick_window, "narrowed", counted)
+    monkeypatch.setattr(quick_window, "READY", Babies[quick_window.Ready]())
+    record = demo_case()
+    once = first_look("window", record, {}).result
+    wide = first_look("window", record, {"try_duct_mm": 4.0}).result
+    again = first_look("window", record, {}).result
+    fuller = fuller_look("window", record, {}).result
+    assert narrowings == [WINDOW_DRAWS]
+    assert once == again
+    assert isinstance(once, quick_window.FirstLook)
+    assert isinstance(wide, quick_window.FirstLook)
+    assert isinstance(fuller, quick_window.FirstLook)
+    a_week = 7
+    assert wide.tiers["survivable"].chance[a_week] > once.tiers["survivable"].chance[a_week] + 0.1
+    assert wide.urgency == once.urgency
+    assert "Tried: duct of 4 mm" in wide.shown().sentences[2]
+    assert fuller.tiers["survivable"].chance[0] == pytest.approx(
+        once.tiers["survivable"].chance[0], abs=0.15
+    )
+
+
+def test_a_second_drag_on_now_narrows_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A finger on an opening narrows the draws at its first touch alone."""
+    narrowings: list[int] = []
+
+    def counted(case: Case, *, draws: int, seed: int, progress: Progress | None) -> Narrowed:
+        narrowings.append(draws)
+        return snapshot(case, draws=draws, seed=seed, progress=progress)
+
+    monkeypatch.setattr(try_opening, "snapshot", counted)
+    monkeypatch.setattr(try_opening, "READY", Babies[try_opening.Ready]())
+    for mm in (2.0, 4.0, 6.0, 2.0):
+        first_look("now", demo_case(), {"try_atrial_defect_mm": mm})
+    assert narrowings == [COARSE["now"]]

@@ -19,7 +19,9 @@ TRIED = "try_"
 """Beginning of the name of a handle that tries a reading without writing it down."""
 WITHOUT_PAGE = frozenset({"new", "check", "verify", "demo"})
 # chosen: draws of a first look by verb, for an answer within a second or two
-COARSE = {"now": 24, "window": 48, "band": 32, "routes": 32, "outlook": 32}
+COARSE = {"now": 24, "window": 24, "band": 32, "routes": 32, "outlook": 32}
+FULLER = frozenset({"window"})
+"""Verbs with a second look between the first and the full answer."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,10 +6,8 @@ volume and tone as they are. So a finger can move it: nothing is narrowed again.
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from dataclasses import dataclass, replace
 from functools import partial
-from threading import Lock
 from typing import TYPE_CHECKING
 
 from inseries.base.findings import Caution, Severity
@@ -18,6 +16,7 @@ from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.now import BLOOD, DEFAULT_SEED, refuse_after_switch
 from inseries.desk.pictures import loops_view
 from inseries.desk.readouts import Readouts, body_at, readouts
+from inseries.desk.ready import Babies
 from inseries.desk.run import run_record
 from inseries.desk.urgency import Urgency, urgency
 from inseries.draw.views import LoopsView  # noqa: TC001 - read at run time by the page
@@ -34,8 +33,6 @@ if TYPE_CHECKING:
 
 ATRIAL, DUCT = "try_atrial_defect_mm", "try_duct_mm"
 WORDS = {ATRIAL: "atrial defect", DUCT: "duct"}
-# chosen: babies kept ready for a finger
-MOST_READY = 6
 NOT_ADVICE = (
     "Tried, not read: what the same circulations would do with this opening, within minutes. Its "
     "harms, and how it could be made, are not in it."
@@ -80,29 +77,7 @@ class TriedResult:
         )
 
 
-class Babies:
-    """Babies kept ready, the last few."""
-
-    def __init__(self) -> None:
-        self._held: OrderedDict[tuple[str, int], Ready] = OrderedDict()
-        self._lock = Lock()
-
-    def ready(self, record: Case, draws: int, progress: Progress | None) -> Ready:
-        """A baby as it is now; narrowed only the first time."""
-        key = (record.digest, draws)
-        with self._lock:
-            if key in self._held:
-                self._held.move_to_end(key)
-                return self._held[key]
-        made = _ready(record, draws, progress)
-        with self._lock:
-            self._held[key] = made
-            while len(self._held) > MOST_READY:
-                self._held.popitem(last=False)
-        return made
-
-
-READY = Babies()
+READY: Babies[Ready] = Babies()
 
 
 def try_openings(
@@ -126,10 +101,10 @@ def try_openings(
     PriorError, RouteNotPossible, as ``now``
     """
     refuse_after_switch(record, "now")
-    ready = READY.ready(record, draws, progress)
+    ready = READY.ready((record.digest, draws), lambda: _ready(record, draws, progress))
     today = ready.today
     baby, walls, age = today.baby, today.walls, today.age_days
-    other = baby.with_story(_story(baby.story, tried, age))
+    other = baby.with_story(tried_story(baby.story, tried, age))
     then = other.read(ready.readings.orbit.regulating(other.circuit(age, walls)), None)
     moved = replace(today, baby=other)
     moved.refuse_failed()
@@ -173,8 +148,15 @@ def _ready(record: Case, draws: int, progress: Progress | None) -> Ready:
     return Ready(today=today, readings=readings, seen=seen, urgency=urgency(record, seen))
 
 
-def _story(story: Story, tried: Mapping[str, float], age: float) -> Story:
-    """The same baby from this minute on, with what is tried."""
+def tried_story(story: Story, tried: Mapping[str, float], age: float) -> Story:
+    """The same baby from this minute on, with what is tried.
+
+    Parameters
+    ----------
+    story : as it is recorded
+    tried : diameters in mm by ``ATRIAL`` and ``DUCT``
+    age : from which they hold, days
+    """
     if ATRIAL in tried:
         story = replace(story, torn_again=(age, tried[ATRIAL]))
     if DUCT in tried:

@@ -12,8 +12,8 @@ from inseries.base.errors import InseriesError, OutputError
 from inseries.desk.answer import Answer, refuse
 from inseries.desk.cautions import AID
 from inseries.desk.editing import Editor
-from inseries.desk.glance import first_look, full, paper
-from inseries.desk.handles import COARSE, handles, options, pages
+from inseries.desk.glance import first_look, full, fuller_look, paper
+from inseries.desk.handles import COARSE, FULLER, handles, options, pages
 from inseries.desk.life import life
 from inseries.desk.new_case import begun
 from inseries.desk.notes import Notes
@@ -40,6 +40,8 @@ if TYPE_CHECKING:
 PATIENCE_S = 0.7
 # chosen: seconds after which a printed page or an answer asked for as a file is given up
 LONG_S = 300.0
+BEFORE = ("first", "fuller")
+"""Looks that go before the full answer, in a lane of their own."""
 Whole = TypeVar("Whole")
 
 
@@ -84,7 +86,7 @@ class Desk:
             "editor": self._editor(draft),
             "handles": handles(known),
             "asked": asked,
-            "coarse": verb in COARSE,
+            "looks": _looks(verb),
             "notes": self._notes(name, verb),
             "routes": choices() if verb == "routes" else (),
             "orders": ORDERS,
@@ -125,7 +127,8 @@ class Desk:
     def part(self, name: str, verb: str, asked: Mapping[str, str]) -> dict[str, JsonValue]:
         """How far a question is, and its part of the page once it is answered."""
         known = _page_verb(verb)
-        look = "first" if asked.get("look") == "first" and verb in COARSE else "full"
+        look = asked.get("look", "full")
+        look = look if look in _looks(verb) else "full"
         record = self._record(name)
         job = self._job(record, known, options(known, asked), look, asked.get("client", ""))
         self.work.wait(job, PATIENCE_S)
@@ -166,7 +169,7 @@ class Desk:
         """Stop what a page asked for."""
         known = _page_verb(verb)
         record = self._record(name)
-        for look in ("first", "full"):
+        for look in (*BEFORE, "full"):
             self.work.cancel(_key(record, verb, options(known, asked), look))
 
     # changes
@@ -256,10 +259,12 @@ class Desk:
                 return paper(verb.name, record, asked, tell)
             if look == "first":
                 return first_look(verb.name, record, asked, tell)
+            if look == "fuller":
+                return fuller_look(verb.name, record, asked, tell)
             return full(verb.name, record, asked, tell)
 
         key = _key(record, verb.name, asked, look)
-        return self.work.ask(key, "quick" if look == "first" else "full", client, compute)
+        return self.work.ask(key, "quick" if look in BEFORE else "full", client, compute)
 
     def _made(self, record: Case, verb: str) -> Answer | None:
         """The full answer without options, where it is at hand."""
@@ -320,6 +325,12 @@ def _page_verb(name: str) -> Verb:
             remedy=", ".join(known) + ".",
         )
     return known[name]
+
+
+def _looks(verb: str) -> tuple[str, ...]:
+    """What a page asks for, one after the other."""
+    has = (verb in COARSE, verb in FULLER)
+    return (*(look for look, one in zip(BEFORE, has, strict=True) if one), "full")
 
 
 def _key(record: Case, verb: str, asked: Mapping[str, float], look: str) -> str:

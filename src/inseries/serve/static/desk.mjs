@@ -144,7 +144,7 @@ function refuse(told) {
   part.prepend(p);
 }
 
-const looks = () => (desk.dataset.coarse === "1" ? ["first", "full"] : ["full"]);
+const looks = () => desk.dataset.looks.split(" ");
 document.querySelector("#cancel").addEventListener("click", () => {
   turn++;
   stopped();
@@ -160,7 +160,7 @@ function move(name, value, final) {
   fields();
   links();
   if (name === LOOKED_AT.name) { place(); return; }
-  if (final) { next = false; answer(looks()); } else if (desk.dataset.coarse === "1") drag();
+  if (final) { next = false; answer(looks()); } else if (looks().length > 1) drag();
 }
 // One look in flight and one queued: every move in between is skipped, the last never.
 let flying = false;
