@@ -75,7 +75,9 @@ def test_the_cookie_is_out_of_reach_of_scripts_and_other_sites(
     assert "SameSite=Strict" in told
 
 
-@pytest.mark.parametrize("path", ["/", "/case/harbour-07/now", "/static/x/desk.css", "/open?start=x"])
+@pytest.mark.parametrize(
+    "path", ["/", "/case/harbour-07/now", "/static/x/desk.css", "/open?start=x"]
+)
 def test_nobody_asks_without_the_key(stranger: httpx.Client, path: str) -> None:
     """Without the cookie nothing is answered, not even a style sheet."""
     assert stranger.get(path).status_code == 401
