@@ -6,19 +6,23 @@ It is drawn from this case's own answers; a step whose answer is not at hand say
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from inseries.base.ages import age_words
 from inseries.desk.figures import Figure, figures, renamed
+from inseries.desk.outlook_records import OutlookFindings
 from inseries.desk.repair_records import RepairFindings
+from inseries.desk.switch_later import later_steps
 from inseries.desk.switch_septostomy import septostomy
-from inseries.desk.switch_story import switch_steps
+from inseries.desk.switch_story import SwitchStep, switch_steps
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from inseries.case import Case
     from inseries.desk.answer import Answer
+
+Found = TypeVar("Found")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +59,9 @@ SCALED = (
     "operation is possible."
 )
 RECORDED = "Recorded in this case."
+AHEAD = (
+    "Rings: computed from this case's sizes, middle of all draws, but for what is called published."
+)
 BESIDE = "Chance: computed from this case's numbers. Cost of waiting: published, other babies."
 
 
@@ -77,35 +84,46 @@ def story(record: Case, made: Mapping[str, Answer | None]) -> tuple[Step, ...]:
         _window(made),
         *_switch(record, made),
         _ring(made),
+        *_later(made),
     ]
     rest = [_other(verb, made[verb]) for verb in OTHERS if verb in made]
     return tuple(_own_ids(step, place) for place, step in enumerate((*told, *rest), start=1))
 
 
 OTHERS = {
-    "outlook": ("What may come later", "What grows with the child, and what does not?"),
     "routes": ("The other ways", "And if the window has gone?"),
     "band": ("Training the ventricle", "How tight, and for how long?"),
 }
 
 
+def _result(answer: Answer | None, kind: type[Found]) -> Found | None:
+    made = answer.result if answer is not None else None
+    return made if isinstance(made, kind) else None
+
+
 def _switch(record: Case, made: Mapping[str, Answer | None]) -> tuple[Step, ...]:
-    answer = made.get("repair")
-    result = answer.result if answer is not None else None
-    steps = switch_steps(record, result if isinstance(result, RepairFindings) else None)
+    found = switch_steps(record, _result(made.get("repair"), RepairFindings))
     return tuple(
-        Step(
-            title=each.title,
-            asks=each.asks,
-            says=each.says,
-            basis=SCALED,
-            notes=each.notes,
-            figure=each.figure,
-            verb="repair",
-            moves=place > 0,
-            settled=each.settled,
-        )
-        for place, each in enumerate(steps)
+        _parts(each, "repair", SCALED, moves=place > 0) for place, each in enumerate(found)
+    )
+
+
+def _later(made: Mapping[str, Answer | None]) -> tuple[Step, ...]:
+    found = later_steps(_result(made.get("outlook"), OutlookFindings))
+    return tuple(_parts(each, "outlook", AHEAD) for each in found)
+
+
+def _parts(each: SwitchStep, verb: str, basis: str, *, moves: bool = False) -> Step:
+    return Step(
+        title=each.title,
+        asks=each.asks,
+        says=each.says,
+        basis=basis,
+        notes=each.notes,
+        figure=each.figure,
+        verb=verb,
+        moves=moves,
+        settled=each.settled,
     )
 
 
@@ -193,7 +211,9 @@ def _with_its_cost(answer: Answer | None) -> str:
     pressing = getattr(getattr(answer.result, "urgency", None), "level", "")
     first = "This is an emergency now; that comes first. " if pressing == "emergency" else ""
     cost = next((row.text for row in getattr(answer.result, "cost_of_waiting", ())), "")
-    return f"{first}{getattr(answer.result, 'what', '')} Published, other babies: {cost}"
+    # today's chances are said; the later ones are in the picture and in the notes
+    today = str(getattr(answer.result, "what", "")).split(". ")[0]
+    return f"{first}{today}. Published, other babies: {cost}"
 
 
 def _ring(made: Mapping[str, Answer | None]) -> Step:

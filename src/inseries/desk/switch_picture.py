@@ -15,13 +15,14 @@ from inseries.draw.switch_view import (
     SwitchRoot,
     SwitchView,
 )
-from inseries.repair import forward_reach_mm, number
+from inseries.repair import Way, forward_reach_mm, number
 from inseries.repair.frames import direction
 
 if TYPE_CHECKING:
     from inseries.desk.repair_plan import Plan
     from inseries.desk.repair_records import PatchTold
-    from inseries.draw.switch_view import Point, Way
+    from inseries.draw.switch_view import Point
+    from inseries.draw.switch_view import Way as Led
     from inseries.repair import Button, Join, Reading, Root, Search
 
 # chosen: points along a first course
@@ -32,10 +33,14 @@ TITLES = (
     "The coronary buttons are cut out and lifted",
     "The buttons are sewn into the new aorta",
     "The arteries are crossed",
-    "The wall is closed",
-    "Joined",
+    "The holes are closed",
+    "The lung artery is joined: done",
 )
-WAYS: dict[str, Way] = {"Lecompte": "in front", "spiral": "behind"}
+WAYS: dict[str, Led] = {
+    str(Way.LECOMPTE): "in front",
+    str(Way.SHIFTED): "beside",
+    str(Way.SPIRAL): "behind",
+}
 
 
 def switch_view(
@@ -125,7 +130,7 @@ def _arteries(plan: Plan, made: Join, gap_mm: float) -> SwitchArteries:
         hilar_mm=lung.hilar_mm,
         parts_before_mm=forward_reach_mm(replace(lung, mobilisation=0.0)) - back,
         parts_after_mm=made.reach_mm - back,
-        way=WAYS.get(str(made.way), "beside"),
+        way=WAYS[str(made.way)],
         gap_mm=gap_mm,
     )
 

@@ -95,8 +95,9 @@ def _pieces(word: str, size: float, width: float, face: Face) -> list[str]:
 @cache
 def _letters() -> frozenset[str]:
     """What every face has."""
-    faces: tuple[Face, ...] = ("Regular", "Bold", "Italic")
-    return frozenset.intersection(*(frozenset(map(chr, _advances(face))) for face in faces))
+    others: tuple[Face, ...] = ("Bold", "Italic")
+    regular = frozenset(map(chr, _advances("Regular")))
+    return regular.intersection(*(map(chr, _advances(face)) for face in others))
 
 
 @cache

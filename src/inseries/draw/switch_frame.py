@@ -7,10 +7,12 @@ stays the same over all steps; what moves has its outlines on the way in ``data-
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from inseries.draw.svg import INK, QUIET, Sheet, number
 from inseries.draw.switch_pose import (
+    RINGS,
     Pose,
     aorta_spine,
     branches_spine,
@@ -20,10 +22,21 @@ from inseries.draw.switch_pose import (
     opening_mm,
     patch_mm,
     pose,
+    seen_hole_mm,
     trunk_spine,
     waist_mm,
 )
-from inseries.draw.switch_shapes import Camera, Page, Tube, dot, facing, hull, root_tube, tube
+from inseries.draw.switch_shapes import (
+    Camera,
+    Page,
+    Tube,
+    dot,
+    facing,
+    hull,
+    on_wall,
+    root_tube,
+    tube,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -97,11 +110,23 @@ def draw_pieces(
     moving : bool, whether the way is told too
     """
     here, way = stops(step, moving=moving)
+    weave(sheet)
     for piece in sorted(pieces(view, camera), key=lambda each: each.near(here)):
         for part in piece.parts:
             draw_part(sheet, part, here, way)
         if piece.within:
             _within(sheet, piece, here, way)
+
+
+def weave(sheet: Sheet) -> str:
+    """What a patch is filled with: a weave, so that no print takes it for a wall."""
+    inner = (
+        f'<path d="M0 0H8V8H0Z" fill="{CLOTH}"/>'
+        f'<path d="M0 0L8 8M8 0L0 8" fill="none" stroke="{INK}" stroke-width="0.7"/>'
+    )
+    return sheet.define(
+        "pattern", "cloth", inner, width=8.0, height=8.0, patternUnits="userSpaceOnUse"
+    )
 
 
 def stops(step: int, *, moving: bool = True) -> tuple[Pose, list[Pose]]:
@@ -127,6 +152,8 @@ def draw_part(sheet: Sheet, part: Part, here: Pose, way: list[Pose]) -> None:
     """Adds one element as it is here, with its outlines on the way."""
     line, seen = part.line(here), part.seen(here)
     told: Looks = {"id": sheet.id(part.name), "d": line or "M0 0", **part.looks}
+    if told["fill"] == CLOTH:
+        told["fill"] = f"url(#{sheet.id('cloth')})"
     before, fades = [part.line(at) for at in way], [part.seen(at) for at in way]
     if any(each != line for each in before) and line:
         told["data_way"] = "|".join(before)
@@ -158,17 +185,39 @@ def pieces(view: SwitchView, camera: Camera) -> Iterator[Piece]:
     """Everything that is drawn, in no order."""
     yield _root(view, camera, view.old_lung, "lung-root", COOL)
     yield _root(view, camera, view.old_aorta, "aortic-root", WARM)
-    yield _artery(camera, "aorta", lambda at: _aorta(view, camera, at), WARM, lambda at: at.crossed)
-    yield _artery(camera, "branches", lambda at: _branches(view, camera, at), COOL)
-    yield _artery(camera, "trunk", lambda at: _trunk(view, camera, at), COOL, lambda at: at.joined)
+    yield from _arteries(view, camera)
     for button in view.buttons:
         yield _course(view, camera, button)
         yield _button(view, camera, button)
         if button.moves:
             yield _hole(view, camera, button)
-            yield _patch(view, camera, button)
             yield _aim(view, camera, button)
     yield _waist(view, camera)
+
+
+def _arteries(view: SwitchView, camera: Camera) -> Iterator[Piece]:
+    """Aorta, branches and trunk of the lung artery, each before or behind the aorta."""
+
+    def middle(made: Callable[[Pose], Tube]) -> Callable[[Pose], float]:
+        return lambda at: camera.near(made(at).rings[RINGS // 2].centre)
+
+    aorta, branches, trunk = (partial(made, view, camera) for made in (_aorta, _branches, _trunk))
+
+    def of_lung(at: Pose, made: Callable[[Pose], Tube]) -> float:
+        own, other = middle(made)(at), middle(aorta)(at)
+        return max(own, other + AHEAD_MM) if _in_front(view, at) else min(own, other - AHEAD_MM)
+
+    yield _artery(camera, "aorta", aorta, WARM, middle(aorta), lambda at: at.crossed)
+    yield _artery(camera, "branches", branches, COOL, lambda at: of_lung(at, branches))
+    yield _artery(
+        camera, "trunk", trunk, COOL, lambda at: of_lung(at, trunk) - AHEAD_MM / 2.0,
+        lambda at: at.joined,
+    )  # fmt: skip
+
+
+def _in_front(view: SwitchView, at: Pose) -> bool:
+    """Whether the lung artery lies in front of the ascending aorta."""
+    return view.arteries.way == "in front" if at.crossed > 0.0 else view.old_aorta.y_mm < 0.0
 
 
 # --- vessels ------------------------------------------------------------------------------------
@@ -244,13 +293,10 @@ def _artery(
     name: str,
     made: Callable[[Pose], Tube],
     tint: str,
+    near: Callable[[Pose], float],
     sewn: Callable[[Pose], float] | None = None,
 ) -> Piece:
     """An artery; ``sewn`` tells how far its first end is joined to another."""
-
-    def near(at: Pose) -> float:
-        rings = made(at).rings
-        return camera.near(rings[len(rings) // 2].centre)
 
     def foot(at: Pose) -> str:
         return opened(camera, made(at).half_ring(0.0))
@@ -339,25 +385,30 @@ def _button(view: SwitchView, camera: Camera, button: SwitchButton) -> Piece:
 
 
 def _hole(view: SwitchView, camera: Camera, button: SwitchButton) -> Piece:
-    points = hole_mm(view.old_aorta, button, button.old_deg, button.old_height_mm)
+    """The hole that a button leaves, and the patch that comes into it."""
+    root = view.old_aorta
+    points = seen_hole_mm(root, button, button.old_deg, button.old_height_mm)
     line = closed(camera, points)
-    return Piece(
-        (Part(f"hole-{button.name}", lambda _: line, wall(PAPER), lambda at: at.lifted),),
-        lambda _: camera.near(points[0]) - 0.1,
-    )
 
-
-def _patch(view: SwitchView, camera: Camera, button: SwitchButton) -> Piece:
-    def line(at: Pose) -> str:
+    def patch(at: Pose) -> str:
         return closed(camera, patch_mm(view, button, at))
+
+    def near(_: Pose) -> float:
+        x, y, _z = on_wall(root, button.old_deg, button.old_height_mm)
+        return camera.near((x, y, root.height_mm / 2.0)) + AHEAD_MM
 
     return Piece(
         (
-            Part(f"patch-{button.name}", line, wall(CLOTH), lambda at: at.closed),
-            _seam(f"patch-{button.name}", line, lambda at: at.closed),
+            Part(f"hole-{button.name}", lambda _: line, wall(PAPER), lambda at: at.lifted),
+            Part(f"patch-{button.name}", patch, wall(CLOTH), lambda at: at.closed),
+            _seam(f"patch-{button.name}", patch, lambda at: at.closed),
         ),
-        lambda at: _mean(camera, patch_mm(view, button, at)),
+        near,
     )
+
+
+# chosen: what lies in a wall is so much nearer than the wall, in mm
+AHEAD_MM = 0.05
 
 
 def _waist(view: SwitchView, camera: Camera) -> Piece:

@@ -15,10 +15,8 @@ from inseries.draw.switch_pose import (
     branches_spine,
     button_mm,
     opening_mm,
-    turned_deg,
-    waist_mm,
 )
-from inseries.draw.switch_shapes import Camera, Page, dot, facing, moved
+from inseries.draw.switch_shapes import Camera, Page, facing, moved, on_wall
 from inseries.draw.switch_view import CLOSED, CROSSED, CUT, SEWN
 
 if TYPE_CHECKING:
@@ -29,19 +27,20 @@ if TYPE_CHECKING:
     from inseries.draw.switch_view import SwitchButton, SwitchView
 
 # chosen: letters beside the picture and on a button, distance of lines, drawing units
-LETTER, TAG, LINE = 17.0, 14.0, 24.0
+LETTER, TAG, LINE = 18.0, 15.0, 25.0
 # chosen: from the baseline up to where a leader meets the words, drawing units
 RISE = 5.0
 # chosen: how high above its opening a button's letter stands, mm
-TAG_UP_MM = 1.3
+TAG_UP_MM = 2.0
 
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Words, and the place on the sheet that they name."""
+    """Words, the place on the sheet that they name, and on which side they stand."""
 
     words: str
     place: Page
+    side: Anchor
 
 
 def draw_labels(
@@ -61,7 +60,7 @@ def draw_labels(
     sheet.open_group("words", data_late="1")
     sides: tuple[Anchor, Anchor] = ("end", "start")
     for side, x in zip(sides, columns, strict=True):
-        mine = [each for each in found if (each.place[0] < camera.left) == (side == "end")]
+        mine = [each for each in found if each.side == side]
         for each, y in apart(mine):
             _label(sheet, each, x, y, side)
     sheet.close_group()
@@ -88,24 +87,49 @@ def labels(view: SwitchView, camera: Camera, step: int) -> Iterator[Label]:
     """What is named in a step."""
     here, _ = stops(step)
     aorta, branches = aorta_spine(view, here), branches_spine(view, here)
-    yield Label("aorta", camera.at(aorta[len(aorta) * 3 // 4]))
-    yield Label("lung artery", camera.at(branches[len(branches) * 6 // 7]))
+    aside = moved(aorta[len(aorta) * 3 // 4], (-0.35 * view.arteries.aorta_mm, 0.0, 0.0))
+    yield Label("aorta", camera.at(aside), "end")
+    yield Label("lung artery", camera.at(branches[len(branches) * 6 // 7]), "start")
     old, new = view.old_aorta, view.old_lung
     name = "new lung root" if step >= CROSSED else "aortic root"
-    yield Label(name, camera.at((old.x_mm - 0.5 * old.sinus_mm, old.y_mm, 0.3 * old.height_mm)))
+    yield Label(
+        name, camera.at((old.x_mm - 0.5 * old.sinus_mm, old.y_mm, 0.3 * old.height_mm)), "end"
+    )
     name = "new aortic root" if step >= SEWN else "lung root"
-    yield Label(name, camera.at((new.x_mm + 0.5 * new.sinus_mm, new.y_mm, 0.4 * new.height_mm)))
+    yield Label(
+        name, camera.at((new.x_mm + 0.5 * new.sinus_mm, new.y_mm, 0.4 * new.height_mm)), "start"
+    )
     for button in view.buttons:
         yield _of_button(view, camera, button, here, step)
-    band = waist_mm(view, here)
     if step >= CLOSED:
-        holes = [b for b in view.buttons if b.moves]
-        yield Label("patch", camera.at(band[len(band) // 4] if band else _hole(view, holes[0])))
+        yield _of_patch(view, camera)
 
 
-def _hole(view: SwitchView, button: SwitchButton) -> tuple[float, float, float]:
-    root, out = view.old_aorta, facing(button.old_deg)
-    return moved((root.x_mm, root.y_mm, button.old_height_mm), out, root.sinus_mm / 2.0)
+def _ahead(button: SwitchButton) -> float:
+    """How far a button's old place looks to the front."""
+    return facing(button.old_deg)[1]
+
+
+def _side(view: SwitchView, x_mm: float) -> Anchor:
+    """Words of a small piece stand on its own side of the roots."""
+    return "end" if x_mm < view.old_aorta.x_mm / 2.0 else "start"
+
+
+def _of_patch(view: SwitchView, camera: Camera) -> Label:
+    """The patch that is best seen, or the place of one that is not."""
+    root = view.old_aorta
+    best = max((b for b in view.buttons if b.moves), key=_ahead)
+    turn = min(EDGE_DEG, max(-EDGE_DEG, (best.old_deg + 180.0) % 360.0 - 180.0))
+    behind = _ahead(best) < BEHIND
+    words = "patch, behind" if behind else "patch"
+    place = on_wall(root, turn, best.old_height_mm - 1.0)
+    return Label(words, camera.at(place), _side(view, place[0]))
+
+
+# chosen: a patch that looks back so far is out of sight
+BEHIND = -0.3
+# chosen: a patch on the side of a root is pointed at so far from the front, degrees
+EDGE_DEG = 84.0
 
 
 def _of_button(
@@ -114,13 +138,13 @@ def _of_button(
     """A button by its vessel's far end, which stays where it is."""
     course = button.before if here.lifted == 0.0 else button.after or button.before
     kind = "coronary" if step < CUT else "button"
-    return Label(f"{kind} {button.name}", camera.at(course[-1]))
+    return Label(f"{kind} {button.name}", camera.at(course[-1]), _side(view, course[-1][0]))
 
 
 def draw_tags(
     sheet: Sheet, view: SwitchView, camera: Camera, step: int, *, moving: bool = True
 ) -> None:
-    """Letters that go with the buttons, and a dashed outline of a button that is out of sight."""
+    """Letters that go with the buttons, and a dashed outline where one is out of sight."""
     poses = stops(step, moving=moving)
     for button in view.buttons:
         _through(sheet, view, camera, button, poses)
@@ -139,14 +163,10 @@ def _through(
     button: SwitchButton,
     poses: tuple[Pose, list[Pose]],
 ) -> None:
-    def hidden(at: Pose) -> float:
-        return float(dot(facing(turned_deg(button, at)), camera.toward) < 0.0)
-
     looks: Looks = {"fill": "none", "stroke": INK, "stroke_width": 1.2, "stroke_dasharray": "3 3"}
     line = Part(
         f"through-{button.name}",
         lambda at: closed(camera, button_mm(view, button, at)),
         looks,
-        hidden,
     )
     draw_part(sheet, line, *poses)

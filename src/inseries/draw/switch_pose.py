@@ -7,7 +7,7 @@ arteries beyond their cut ends run, and the way between two steps, is drawn and 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, hypot, radians, sin, sqrt
+from math import cos, dist, hypot, radians, sin, sqrt
 from typing import TYPE_CHECKING
 
 from inseries.draw.switch_shapes import (
@@ -30,9 +30,12 @@ if TYPE_CHECKING:
 
 # chosen: how far cut ends are drawn apart, how high a button is lifted and by which share of its
 # way; millimetres and a share
-APART_MM, LIFT_MM, LIFTED_SHARE = 8.0, 3.5, 0.3
+APART_MM, LIFT_MM, LIFTED_SHARE = 10.0, 3.5, 0.3
 # chosen: how far the ascending aorta is drawn, up, back and toward the middle, mm
-RISE_MM, BACK_MM = 13.0, 6.0
+RISE_MM, BACK_MM = 11.0, 6.0
+# chosen: share of that by which the far end goes with a cut end; how high the lung artery is held
+# until it is joined, mm
+FOLLOWS, HELD_MM = 0.55, 4.0
 # chosen: cross-sections of an artery
 RINGS = 17
 # chosen: share of the ascending aorta's length over which it keeps its direction at either end
@@ -158,6 +161,15 @@ def hole_mm(root: SwitchRoot, button: SwitchButton, deg: float, height_mm: float
     ]
 
 
+def seen_hole_mm(root: SwitchRoot, button: SwitchButton, deg: float, height: float) -> list[Point]:
+    """Of that outline what lies on the half of the wall that faces the front."""
+    radius, turn = root.sinus_mm / 2.0, (deg + 180.0) % 360.0 - 180.0
+    return [
+        on_wall(root, min(90.0, max(-90.0, turn + aside / radius / RADIAN)), height + up)
+        for aside, up in button_outline(button)
+    ]
+
+
 # derived: one degree in radians
 RADIAN = radians(1.0)
 
@@ -168,13 +180,17 @@ RADIAN = radians(1.0)
 def aorta_spine(view: SwitchView, at: Pose) -> list[Point]:
     """Middle of the ascending aorta, from its lower end to where it goes on into the arch."""
     one, other = view.old_aorta, view.old_lung
-    away: Point = (0.0, 0.0, APART_MM * (at.cut - at.crossed))
-    start = moved(along(_top(one), _top(other), at.crossed), away)
+    away = APART_MM * (at.cut - at.crossed)
+    start = moved(along(_top(one), _top(other), at.crossed), UP, away)
     high = max(one.height_mm, other.height_mm) + RISE_MM
-    end = moved((0.3 * one.x_mm, -BACK_MM + 0.3 * one.y_mm, high), away)
+    end = moved((0.3 * one.x_mm, -BACK_MM + 0.3 * one.y_mm, high), UP, FOLLOWS * away)
     up = LEAD * (end[2] - start[2])
     lead = moved(start, (0.0, 0.0, up))
     return curve(start, lead, moved(end, (0.0, LEAD * BACK_MM, -up)), end, RINGS)
+
+
+# derived: toward the head
+UP: Point = (0.0, 0.0, 1.0)
 
 
 def _top(root: SwitchRoot) -> Point:
@@ -186,8 +202,9 @@ def parting_mm(view: SwitchView, at: Pose) -> Point:
     a, old = view.arteries, view.old_lung
     kept = a.trunk_left_mm + a.branch_mm / 2.0
     one: Point = (0.0, a.parts_before_mm, old.height_mm + kept)
-    lifted = moved(one, (0.0, 0.0, 1.0), APART_MM * at.cut * (1.0 - at.crossed))
-    return along(lifted, _parting_after(view, kept + view.patch.waist_mm), at.crossed)
+    lifted = moved(one, UP, FOLLOWS * APART_MM * at.cut)
+    after = one if a.way != "in front" else _parting_after(view, kept + view.patch.waist_mm)
+    return along(lifted, moved(after, UP, HELD_MM * (1.0 - at.joined)), at.crossed)
 
 
 def _parting_after(view: SwitchView, length_mm: float) -> Point:
@@ -214,25 +231,32 @@ def _branch(hilum: Point, middle: Point) -> list[Point]:
     return curve(hilum, out, across, middle, RINGS // 2 + 1)
 
 
+def mount_mm(view: SwitchView, at: Pose) -> Point:
+    """Where the trunk leaves the branches: where they part, or moved toward its new root."""
+    branches = branches_spine(view, at)
+    if view.arteries.way != "beside":
+        return branches[len(branches) // 2]
+    wanted = ASIDE * view.old_aorta.x_mm * at.crossed
+    return min(branches, key=lambda p: abs(p[0] - wanted))
+
+
+# chosen: a join that is moved toward a branch lies so far on the way to its new root
+ASIDE = 0.5
+
+
 def trunk_spine(view: SwitchView, at: Pose) -> list[Point]:
-    """Middle of the lung trunk, from its lower end to where the branches part."""
-    a, end = view.arteries, parting_mm(view, at)
+    """Middle of the lung trunk, from its lower end to where it leaves the branches."""
+    a, end = view.arteries, mount_mm(view, at)
+    kept = a.trunk_left_mm + a.branch_mm / 2.0
     born, new = _top(view.old_lung), _top(view.old_aorta)
-    lifted = moved(born, (0.0, 0.0, 1.0), APART_MM * at.cut)
-    ahead = moved(end, _stump(view), a.trunk_left_mm + a.branch_mm / 2.0)
+    lifted = moved(born, UP, FOLLOWS * APART_MM * at.cut)
+    ahead = along(end, new, kept / dist(end, new))
     start = along(along(lifted, ahead, at.crossed), new, at.joined)
-    up = 0.4 * abs(end[2] - start[2])
-    lead = moved(start, (0.0, 0.0, up * (1.0 - at.crossed * (1.0 - at.joined))))
-    tail = along(end, moved(end, (0.0, 0.0, -up)), 1.0 - at.crossed)
-    tail = along(tail, ahead, 0.5 * at.crossed)
-    return curve(start, lead, tail, end, RINGS)
-
-
-def _stump(view: SwitchView) -> Point:
-    """Direction in which the cut trunk looks once the lung artery has been led past the aorta."""
-    ahead: Point = (view.old_aorta.x_mm, view.old_aorta.y_mm - view.arteries.parts_after_mm, 0.0)
-    far = max(1.0, abs(ahead[0]) + abs(ahead[1]))
-    return ahead[0] / far, ahead[1] / far, -0.5
+    straight = along(start, end, LEAD)
+    upright = moved(start, UP, LEAD * max(0.0, end[2] - start[2]))
+    tail = along(moved(end, UP, -LEAD * (end[2] - start[2])), along(end, start, LEAD), at.crossed)
+    free = at.crossed * (1.0 - at.joined)
+    return curve(start, along(upright, straight, free), tail, end, RINGS)
 
 
 # --- patches ------------------------------------------------------------------------------------
@@ -241,7 +265,7 @@ def _stump(view: SwitchView) -> Point:
 def patch_mm(view: SwitchView, button: SwitchButton, at: Pose) -> list[Point]:
     """A piece on its way into the hole that a button left."""
     away = moved((0.0, 0.0, 0.0), facing(button.old_deg), WAITS_MM * (1.0 - at.closed))
-    hole = hole_mm(view.old_aorta, button, button.old_deg, button.old_height_mm)
+    hole = seen_hole_mm(view.old_aorta, button, button.old_deg, button.old_height_mm)
     return [moved(p, away) for p in hole]
 
 
