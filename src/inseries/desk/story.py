@@ -12,6 +12,7 @@ from inseries.base.ages import age_words
 from inseries.desk.figures import Figure, figures, renamed
 from inseries.desk.outlook_records import OutlookFindings
 from inseries.desk.repair_records import RepairFindings
+from inseries.desk.story_ways import band_steps, routes_steps
 from inseries.desk.switch_later import later_steps
 from inseries.desk.switch_septostomy import septostomy
 from inseries.desk.switch_story import SwitchStep, switch_steps
@@ -58,7 +59,7 @@ SCALED = (
     "Computed from this case's sizes, drawn to scale; planning only, and nothing says that an "
     "operation is possible."
 )
-RECORDED = "Recorded in this case."
+PUBLISHED = "Published of other babies; nothing here is computed."
 AHEAD = (
     "Rings: computed from this case's sizes, middle of all draws, but for what is called published."
 )
@@ -75,7 +76,7 @@ def story(record: Case, made: Mapping[str, Answer | None]) -> tuple[Step, ...]:
 
     Returns
     -------
-    tuple of Step; verbs with a page and no place in the story close it
+    tuple of Step
     """
     told = [
         _loops(record, made),
@@ -85,15 +86,9 @@ def story(record: Case, made: Mapping[str, Answer | None]) -> tuple[Step, ...]:
         *_switch(record, made),
         _ring(made),
         *_later(made),
+        *_ways(made),
     ]
-    rest = [_other(verb, made[verb]) for verb in OTHERS if verb in made]
-    return tuple(_own_ids(step, place) for place, step in enumerate((*told, *rest), start=1))
-
-
-OTHERS = {
-    "routes": ("The other ways", "And if the window has gone?"),
-    "band": ("Training the ventricle", "How tight, and for how long?"),
-}
+    return tuple(_own_ids(step, place) for place, step in enumerate(told, start=1))
 
 
 def _result(answer: Answer | None, kind: type[Found]) -> Found | None:
@@ -111,6 +106,20 @@ def _switch(record: Case, made: Mapping[str, Answer | None]) -> tuple[Step, ...]
 def _later(made: Mapping[str, Answer | None]) -> tuple[Step, ...]:
     found = later_steps(_result(made.get("outlook"), OutlookFindings))
     return tuple(_parts(each, "outlook", AHEAD) for each in found)
+
+
+def _ways(made: Mapping[str, Answer | None]) -> tuple[Step, ...]:
+    routes, band = made.get("routes"), made.get("band")
+    ways, years = routes_steps(routes)
+    return (
+        _parts(_with(ways, routes), "routes", COMPUTED),
+        _parts(years, "routes", PUBLISHED),
+        *(_parts(_with(each, band), "band", COMPUTED) for each in band_steps(band)),
+    )
+
+
+def _with(each: SwitchStep, answer: Answer | None) -> SwitchStep:
+    return replace(each, notes=(*each.notes, *_cautions(answer)))
 
 
 def _parts(each: SwitchStep, verb: str, basis: str, *, moves: bool = False) -> Step:
@@ -226,19 +235,4 @@ def _ring(made: Mapping[str, Answer | None]) -> Step:
         notes=_cautions(answer)[:1],
         figure=_picture(answer, "picture_after"),
         verb="window",
-    )
-
-
-def _other(verb: str, answer: Answer | None) -> Step:
-    title, asks = OTHERS[verb]
-    lines = _lines(answer)
-    drawn = figures(answer.result) if answer is not None else ()
-    return Step(
-        title=title,
-        asks=asks,
-        says=lines[1] if len(lines) > 1 else "",
-        basis=f"{COMPUTED} Published figures in the picture say so.",
-        notes=(*lines[:1], *lines[2:], *_cautions(answer)),
-        figure=drawn[0] if drawn else None,
-        verb=verb,
     )

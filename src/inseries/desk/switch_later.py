@@ -92,7 +92,7 @@ def _stenosis(r: OutlookFindings) -> tuple[LaterView, str, tuple[str, ...]]:
     rows = _published(r, "late_equine_pericardium", "late_direct_join", "late_right_risk")
     says = (
         f"With a patch that cannot grow: peak gradient {span(gradient)} mmHg at {GROWN:g} years; "
-        f"above {r.picture.limit_mmhg:.0f} there or in a branch in {in_fives(high)} of the draws. "
+        f"above {r.picture.limit_mmhg:.0f} there or in a branch: {in_fives(high)} of the draws. "
         f"{_short(r, 'late_equine_pericardium')}"
     )
     return view, says, rows
