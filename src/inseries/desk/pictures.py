@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from inseries.circuit.readouts import MINUTE_S, Readings
+from inseries.desk.spans import figure
 from inseries.draw.views import Crossing, LoopsView, Site, Station, StationCode
 
 if TYPE_CHECKING:
@@ -112,7 +113,7 @@ def _station(one: _Central, code: StationCode) -> Station:
     r = one.readings
     mean, high = one(r.mean_mmhg(code)), one(r.systolic_mmhg(code))
     low = max(one(r.diastolic_mmhg(code)), 0.0)
-    text = f"{high:.0f}/{low:.0f}" if code in _PULSATILE else f"{mean:.0f}"
+    text = f"{high:.0f}/{low:.0f}" if code in _PULSATILE else figure(mean)
     if code in ("AoU", "AoD", "PA"):
         text += f" ({mean:.0f})"
     return Station(
