@@ -10,9 +10,18 @@ from inseries.base.errors import CircuitError
 from inseries.circuit.network import EDGE_NUMBERS, NOT_NUMBERS, Atrium, SqueezedVessel, Ventricle
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
-    from inseries.circuit.network import Blood, Circuit, Edge, Leaf, Part, Pericardium, Septum
+    from inseries.circuit.network import (
+        Blood,
+        Circuit,
+        Edge,
+        Floats,
+        Leaf,
+        Part,
+        Pericardium,
+        Septum,
+    )
 
 # derived: numbers that may be zero; every other number of a part or edge must be above it
 MAY_BE_ZERO = frozenset(
@@ -30,12 +39,14 @@ def refuse_unfit(circuit: Circuit) -> None:
     CircuitError
         naming the part or edge, and the quantity
     """
+    many: list[tuple[str, str, Floats]] = []
     for where, name, value in _numbers(circuit):
-        if type(value) is float and 0.0 < value < np.inf:
-            continue  # nearly every number of a single circulation
-        smallest, highest = _extent(value)
-        if not (smallest > 0.0 or (smallest == 0.0 and name in MAY_BE_ZERO)) or highest == np.inf:
-            _refuse_number(f"{where}, {name}", smallest, highest)
+        if isinstance(value, float | int):
+            _refuse_beyond(where, name, value, value)
+        else:
+            many.append((where, name, value))
+    for (where, name, _), (smallest, highest) in zip(many, _extents(many), strict=True):
+        _refuse_beyond(where, name, smallest, highest)
     fastest = largest(circuit.rate_per_min)
     if fastest > FASTEST_PER_MIN:
         _refuse("no heart beats so fast", "impossible_rate", "circuit, rate_per_min", fastest)
@@ -62,9 +73,9 @@ def _numbers(circuit: Circuit) -> Iterator[tuple[str, str, Leaf]]:
 def _fields(
     where: str, record: Part | Septum | Pericardium | Blood
 ) -> Iterator[tuple[str, str, Leaf]]:
-    for name in record.__slots__:
+    for name, value in vars(record).items():
         if name not in NOT_NUMBERS or name == "share":
-            yield where, name, getattr(record, name)
+            yield where, name, value
 
 
 def _edge_numbers(edge: Edge) -> Iterator[tuple[str, str, Leaf]]:
@@ -84,11 +95,27 @@ def largest(value: Leaf) -> float:
     return value if isinstance(value, float | int) else float(np.max(value))
 
 
+def _extents(many: list[tuple[str, str, Floats]]) -> Iterable[tuple[float, float]]:
+    """Smallest and largest of each, NaN where one is; those of one length in one sweep."""
+    values = [value for _, _, value in many]
+    if len({value.shape for value in values}) != 1:
+        return [_extent(value) for value in values]
+    rows = np.stack(values)
+    return zip(rows.min(axis=1).tolist(), rows.max(axis=1).tolist(), strict=True)
+
+
 def _extent(value: Leaf) -> tuple[float, float]:
     """Smallest and largest, NaN where one is; a single float goes the short way."""
     if isinstance(value, float | int):
         return value, value
     return float(value.min()), float(value.max())
+
+
+def _refuse_beyond(where: str, name: str, smallest: float, highest: float) -> None:
+    if smallest > 0.0 and highest < np.inf:
+        return
+    if not (smallest == 0.0 and name in MAY_BE_ZERO) or highest == np.inf:
+        _refuse_number(f"{where}, {name}", smallest, highest)
 
 
 def _refuse_number(where: str, smallest: float, largest: float) -> NoReturn:

@@ -329,14 +329,14 @@ def _column(value: Leaf, members: int) -> Floats:
 
 
 def _members(values: list[Leaf]) -> int:
-    try:
-        return np.broadcast_shapes(*(np.shape(value) for value in values), (1,))[0]
-    except ValueError as error:
+    sizes = {value.size for value in values if not isinstance(value, float | int)} - {1}
+    if len(sizes) > 1:
         raise CircuitError(
             "members differ in number from one quantity to another",
             code="members_differ",
             value=sorted({np.size(value) for value in values}),
-        ) from error
+        )
+    return next(iter(sizes), 1)
 
 
 def _ints(values: object) -> Ints:

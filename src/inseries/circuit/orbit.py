@@ -5,7 +5,8 @@ from __future__ import annotations
 import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
-from functools import lru_cache, partial
+from functools import cache, lru_cache, partial
+from threading import local
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -17,6 +18,7 @@ from inseries.circuit.compiled import (
     PART_READOUTS,
     REGULATION,
     WIDTH,
+    Crew,
     Limits,
     Network,
     Search,
@@ -292,6 +294,11 @@ def _search_again(
         getattr(search.found, name)[bad] = getattr(again.found, name)
 
 
+@cache
+def _cores() -> int:
+    return os.cpu_count() or 1
+
+
 @lru_cache(maxsize=1)
 def _threads(cores: int) -> ThreadPoolExecutor:
     """Threads of our own, kept between searches: starting them costs as much as a small search."""
@@ -300,6 +307,26 @@ def _threads(cores: int) -> ThreadPoolExecutor:
 
 if hasattr(os, "register_at_fork"):
     os.register_at_fork(after_in_child=_threads.cache_clear)
+
+
+class _Room(local):
+    """A thread's own room for a team, kept for the next search of a like network."""
+
+    likeness: tuple[object, ...] = ()
+    crew: Crew | None = None
+
+
+_ROOM = _Room()
+
+
+def _crew(network: Network, slots: int, unknowns: int, wide: int) -> Crew:
+    """Room for a team: making it anew would cost a tenth of a small search."""
+    shapes = (network.parts, network.edges, network.septum, network.sac)
+    likeness = (*(rows.tobytes() for rows in shapes), network.act.shape, slots, unknowns, wide)
+    if _ROOM.crew is None or _ROOM.likeness != likeness:
+        like = 0.0 if wide == 1 else np.zeros(wide)
+        _ROOM.crew, _ROOM.likeness = new_crew(network, slots, unknowns, like), likeness
+    return _ROOM.crew
 
 
 class _Search:
@@ -333,16 +360,22 @@ class _Search:
         if members == 1:
             self._block(network, limits, None, 1, 0)
             return
-        cores = os.cpu_count() or 1
+        cores = _cores()
         block = min(LARGEST_BLOCK, max(WIDTH, -(-members // (BLOCKS_A_CORE * cores))))
         firsts = range(0, members, block)
         work = partial(self._block, network, limits, ABREAST, block)
-        workers = min(len(firsts), cores)
-        if workers == 1:
-            for first in firsts:
+        left = iter(firsts)
+
+        def share() -> None:
+            """Takes what is left, block by block, beside the other threads."""
+            for first in left:
                 work(first)
-            return
-        list(_threads(cores).map(work, firsts))
+
+        others = min(len(firsts), cores) - 1
+        asked = [_threads(cores).submit(share) for _ in range(others)]
+        share()
+        for each in asked:
+            each.result()
 
     def _block(
         self, network: Network, limits: Limits, abreast: int | None, block: int, first: int
@@ -350,8 +383,7 @@ class _Search:
         """Searches a block of members from ``first`` on; a member's way is its own in any block."""
         members, slots = self.flat.theta.shape
         count = min(members - first, block)
-        like = 0.0 if abreast is None else np.zeros(WIDTH)
-        crew = new_crew(network, slots, self.flat.unknowns, like)
+        crew = _crew(network, slots, self.flat.unknowns, 1 if abreast is None else WIDTH)
         notes, best = np.zeros((count, NOTES), dtype=np.int64), np.zeros(count)
         search_block(self.found, network, crew, notes, best, first, limits, abreast)
         read_block(self.found, network, crew, first, count, abreast)

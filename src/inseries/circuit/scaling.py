@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from inseries.circuit.compiled import EDGE_LAWS
 from inseries.circuit.network import Circuit, Leaf, mapped
 
@@ -43,8 +41,15 @@ def scaled(circuit: Circuit, surface_ratio: Leaf) -> Circuit:
     -------
     Circuit; heart rate, haemoglobin and oxygen need per member are left as they are
     """
-    larger = mapped(circuit, lambda name, value: value * surface_ratio ** _power(name))
-    return replace(larger, volume_ml=circuit.volume_ml * surface_ratio)
+    factors = {power: surface_ratio**power for power in (-1.0, 1.0)}
+
+    def larger(name: str, value: Leaf) -> Leaf:
+        power = _power(name)
+        if power == 0.0:
+            return value
+        return value * (factors[power] if power in factors else surface_ratio**power)
+
+    return mapped(circuit, larger).with_numbers(volume_ml=circuit.volume_ml * surface_ratio)
 
 
 def _power(name: str) -> float:

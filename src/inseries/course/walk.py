@@ -147,20 +147,13 @@ SAME_AGE_DAYS = 1e-6
 
 
 def _step(walls: Walls, slope: Walls, pace: Pace) -> float:
-    fastest = max(
-        float(np.percentile(np.abs(rate / size), 95))
-        for size, rate in (
-            (walls.left.mass_g, slope.left.mass_g),
-            (walls.right.mass_g, slope.right.mass_g),
-            (walls.left.unloaded_volume_ml, slope.left.unloaded_volume_ml),
-            (walls.right.unloaded_volume_ml, slope.right.unloaded_volume_ml),
-        )
-    )
-    # growth that sets in, mass ~ half its rate times the step squared
-    setting_in = max(
-        float(np.percentile(np.abs(rate.synthesis_per_day), 95))
-        for rate in (slope.left, slope.right)
-    )
+    sides = ((walls.left, slope.left), (walls.right, slope.right))
+    rates = [rate.mass_g / wall.mass_g for wall, rate in sides]
+    rates += [rate.unloaded_volume_ml / wall.unloaded_volume_ml for wall, rate in sides]
+    rates += [rate.synthesis_per_day for _, rate in sides]
+    reached = np.percentile(np.abs(rates), 95, axis=1)
+    # the last two: growth that sets in, mass ~ half its rate times the step squared
+    fastest, setting_in = float(reached[:4].max()), float(reached[4:].max())
     wished = min(
         pace.largest_change / max(fastest, 1e-9),
         float(np.sqrt(2.0 * pace.largest_change / max(setting_in, 1e-9))),

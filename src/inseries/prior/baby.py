@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -225,7 +225,7 @@ class Baby:
             carbon_dioxide_mmhg=self.story.carbon_dioxide_mmhg(age_days),
             ph=self.story.ph(age_days),
         )
-        return replace(circuit, rate_per_min=self.story.heart_rate_per_min(age_days))
+        return circuit.with_numbers(rate_per_min=self.story.heart_rate_per_min(age_days))
 
     def _switched(self, circuit: Circuit, age_days: float) -> Circuit:
         assert self.story.switch_day is not None

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
-
-import numpy as np
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -26,7 +25,7 @@ class Track:
 
     def __call__(self, age_days: float) -> float:
         """Value at an age; at a jump, the later one."""
-        after = np.searchsorted(self.ages_days, age_days, side="right")
+        after = bisect_right(self.ages_days, age_days)
         if after == 0:
             return self.values[0]
         if after == len(self.ages_days):

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, field
+from functools import cache, lru_cache
 from typing import TypeAlias, cast
 
 import numpy as np
@@ -40,6 +40,12 @@ def spreads() -> tuple[Spread, ...]:
     )
 
 
+@cache
+def _columns() -> dict[str, tuple[int, Spread]]:
+    """Each trait by its name, with its column."""
+    return {trait.name: (column, trait) for column, trait in enumerate(spreads())}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Traits:
     """Draws of one baby's traits.
@@ -50,6 +56,7 @@ class Traits:
     """
 
     z: Floats
+    _known: dict[str, Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def members(self) -> int:
@@ -58,11 +65,13 @@ class Traits:
 
     def __getitem__(self, name: str) -> Floats:
         """One trait of every draw, in its own unit, shape (n,)."""
-        for column, trait in enumerate(spreads()):
-            if trait.name == name:
-                moved = trait.spread * self.z[:, column]
-                return trait.centre * np.exp(moved) if trait.log else trait.centre + moved
-        raise KeyError(name)
+        if name not in self._known:
+            column, trait = _columns()[name]
+            moved = trait.spread * self.z[:, column]
+            known = trait.centre * np.exp(moved) if trait.log else trait.centre + moved
+            known.flags.writeable = False
+            self._known[name] = known
+        return self._known[name]
 
     def at(self, rows: NDArray[np.int64]) -> Traits:
         """Some of the draws."""

@@ -47,7 +47,7 @@ class ByMember:
         return ByMember(laws=self.laws, which=self.which[rows])
 
     def _followed(self) -> list[int]:
-        return [int(number) for number in np.unique(self.which)]
+        return [number for number in range(len(self.laws)) if (self.which == number).any()]
 
 
 def _chosen(here: NDArray[np.bool_], one: Wall, other: Wall) -> Wall:
