@@ -41,10 +41,10 @@ def refuse_unfit(circuit: Circuit) -> None:
     """
     many: list[tuple[str, str, Floats]] = []
     for where, name, value in _numbers(circuit):
-        if isinstance(value, float | int):
-            _refuse_beyond(where, name, value, value)
-        else:
+        if not isinstance(value, float | int):
             many.append((where, name, value))
+        elif not (0.0 < value < np.inf or (value == 0.0 and name in MAY_BE_ZERO)):
+            _refuse_beyond(where, name, value, value)
     for (where, name, _), (smallest, highest) in zip(many, _extents(many), strict=True):
         _refuse_beyond(where, name, smallest, highest)
     fastest = largest(circuit.rate_per_min)
