@@ -51,10 +51,11 @@ TRIED = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ready:
-    """A baby narrowed by all its readings, and how urgent it is."""
+    """A baby narrowed by all its readings, how urgent it is, how sure that is."""
 
     today: Narrowed
     urgency: Urgency
+    cautions: tuple[Caution, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,8 +125,7 @@ def quick_window(
         result=result,
         cautions=(
             *(Caution(severity=Severity.CAUTION, text=text) for text in _notes(note, tried)),
-            *standing_cautions(record),
-            *ensemble_cautions(ready.today),
+            *ready.cautions,
         ),
         run=run_record(
             record.digest,
@@ -142,7 +142,11 @@ def _notes(note: str, tried: Mapping[str, float]) -> tuple[str, ...]:
 
 def _ready(record: Case, progress: Progress | None) -> Ready:
     today = narrowed(record, draws=WINDOW_DRAWS, seed=DEFAULT_SEED, progress=progress)
-    return Ready(today=today, urgency=describe(record, today)[0].urgency)
+    return Ready(
+        today=today,
+        urgency=describe(record, today)[0].urgency,
+        cautions=(*standing_cautions(record), *ensemble_cautions(today)),
+    )
 
 
 def _few(today: Narrowed, tried: Mapping[str, float], depth: Depth) -> Narrowed:

@@ -41,12 +41,13 @@ NOT_ADVICE = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ready:
-    """A baby as it is now: its draws, their beat, what is read from it, how urgent it is."""
+    """A baby as it is now: its draws, their beat, what is read from it, how urgent, how sure."""
 
     today: Narrowed
     readings: Readings
     seen: Readouts
     urgency: Urgency
+    cautions: tuple[Caution, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,7 +133,7 @@ def try_openings(
         verb="now",
         case_id=record.id,
         result=result,
-        cautions=(note, *standing_cautions(record), *ensemble_cautions(today)),
+        cautions=(note, *ready.cautions),
         sources=BLOOD,
         run=run_record(
             record.digest, seed=DEFAULT_SEED, draws=draws, effective_draws=today.effective_draws
@@ -145,7 +146,13 @@ def _ready(record: Case, draws: int, progress: Progress | None) -> Ready:
     baby, walls, age = today.baby, today.walls, today.age_days
     readings = baby.beat(age, walls).readings
     seen = readouts(readings, walls, baby.traits["echo_over_cmr"], body_at(baby, age))
-    return Ready(today=today, readings=readings, seen=seen, urgency=urgency(record, seen))
+    return Ready(
+        today=today,
+        readings=readings,
+        seen=seen,
+        urgency=urgency(record, seen),
+        cautions=(*standing_cautions(record), *ensemble_cautions(today)),
+    )
 
 
 def tried_story(story: Story, tried: Mapping[str, float], age: float) -> Story:
