@@ -53,7 +53,8 @@ export function play(step, from, to) {
     end = () => { at(step, 1); done(false); };
     at(step, from);
     const tick = (time) => {
-      const share = Math.min(1, (time - began) / 1000 / SECONDS);
+      // a frame may have begun before the key that started this was heard
+      const share = Math.min(1, Math.max(0, (time - began) / 1000 / SECONDS));
       at(step, from + share * (to - from));
       if (share < 1) going = requestAnimationFrame(tick);
       else { end = null; done(true); }

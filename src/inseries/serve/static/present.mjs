@@ -1,5 +1,5 @@
 // The story: arrow keys walk it; pictures not yet computed are asked for, one after the other.
-import { ask, client } from "./wire.mjs";
+import { ask, client, sentence } from "./wire.mjs";
 import { at, play, stop } from "./moving.mjs";
 
 const story = document.querySelector("#story");
@@ -67,7 +67,7 @@ for (const verb of waits) {
   do reply = await ask(place); while (reply.status === 200 && ["queued", "running"].includes(reply.told.stand));
   if (reply.status !== 200 || reply.told.stand !== "done") {
     const said = reply.told.refused;
-    const words = said ? `Not computed: ${said.what}. ${said.remedy}` : "not computed";
+    const words = said ? `Not computed: ${sentence(said)}` : "not computed";
     for (const p of story.querySelectorAll(`[data-waits=${verb}]`)) p.textContent = words;
   } else await renew();
 }
