@@ -18,6 +18,7 @@ from inseries.cli.screen import screen_text
 from inseries.desk import band as asked_for
 from inseries.desk import band_words
 from inseries.desk.band_plan import band_numbers
+from inseries.desk.band_reach import refuse_beyond_reach
 from inseries.desk.band_result import BandResult
 from inseries.desk.band_search import (
     rules_of_thumb_mm,
@@ -26,7 +27,9 @@ from inseries.desk.band_search import (
 from inseries.desk.band_told import day_estimate, share_by
 from inseries.desk.demonstration import demo_case
 from inseries.desk.readiness import asked, first_days, usual_limits
+from inseries.desk.spans import figure, signed, span
 from inseries.draw.band_course import band_svg
+from inseries.draw.window_curve import in_fives
 from inseries.norms.thresholds import Population, thresholds_for
 from inseries.prior.narrow import Narrowed, narrowed
 
@@ -105,7 +108,9 @@ def test_every_promised_name_is_there(usual: Answer) -> None:
 def test_it_says_what_why_and_how_sure(usual: Answer) -> None:
     """Three paragraphs, urgency before them, and no sentence breaks a rule of wording."""
     result = _result(usual)
-    assert len(result.sentences) == 3
+    assert result.sentences == (result.what, result.why, result.how_sure)
+    written = json.loads(usual.to_json())["result"]
+    assert [written[name] for name in ("what", "why", "how_sure")] == list(result.sentences)
     assert "only where to start" in result.sentences[0]
     assert "growth laws" in result.sentences[2]
     told = screen_text(usual, colour=False)
@@ -293,6 +298,27 @@ def test_harms_stand_beside_the_gain(usual: Answer) -> None:
         assert words in told.replace("Second", "second")
 
 
+def test_it_says_what_is_computed_of_a_failing_ventricle(usual: Answer) -> None:
+    """The harm tells supply and ejection with their numbers, and that failure is not computed."""
+    result = _result(usual)
+    (harm,) = (each for each in result.harms if "first hours" in each)
+    assert span(result.targets.lv_wall_supplied_pct) in harm
+    assert in_fives(result.targets.short_of_blood) in harm
+    assert "Not computed: the failure" in harm
+
+
+def test_mass_to_volume_is_told_and_not_asked(usual: Answer) -> None:
+    """It stands in the table of readiness with its numbers, is no criterion, and says why."""
+    result = _result(usual)
+    (ready,) = (table for table in result.shown().tables if table.title.startswith("Ready"))
+    (row,) = (row for row in ready.rows if row[0].startswith("mass to volume"))
+    for at in (result.before, *result.after[-2:]):
+        assert span(at.lv_mass_to_volume_g_ml, 2) in row[1]
+    assert row[2] == "not asked for"
+    assert not any("volume" in item.name for item in result.criteria)
+    assert any("Mass to volume" in each.text for each in usual.cautions)
+
+
 def test_a_strong_ventricle_is_cautioned_not_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     """Where a switch without a band is survivable often enough, the answer says so first."""
     often = {**band_numbers(), "strong_chance": 0.01}
@@ -352,6 +378,14 @@ def test_the_printed_page_says_what_the_answer_says(tmp_path: Path) -> None:
         _asked(page_path=file)
 
 
+def test_a_signed_number_has_a_true_minus_and_none_before_nothing() -> None:
+    """Plus above nothing, a true minus below, no sign where nothing is left after rounding."""
+    assert [signed(value) for value in (12.4, -12.4, 0.3, -0.3, 0.0)] == [
+        "+12", "\u221212", "0", "0", "0",
+    ]  # fmt: skip
+    assert signed(-0.04, 1) == figure(-0.04, 1) == "0.0"
+
+
 # ---- refusals -----------------------------------------------------------------------------------
 
 
@@ -376,6 +410,8 @@ def test_the_printed_page_says_what_the_answer_says(tmp_path: Path) -> None:
         ({"hours_a_day": 30.0}, "not_hours"),
         ({"criteria": {"wall": 3.5}}, "unknown_criterion"),
         ({"criteria": {"wall_4_mm": 0.0}}, "criterion_not_positive"),
+        ({"criteria": {"wall_4_mm": 30.0}}, "criteria_beyond_reach"),
+        ({"criteria": {"predicted_stress_120": 5.0}}, "criteria_beyond_reach"),
     ],
 )
 def test_what_cannot_be_is_refused_with_the_nearest_that_can(
@@ -394,6 +430,44 @@ def test_the_refusal_of_a_tight_band_names_the_tightest_published() -> None:
         _asked(circumference_mm=15.0)
     assert refused.value.unit == "mm"
     assert "22.0 mm" in refused.value.remedy or "21.9 mm" in refused.value.remedy
+
+
+def test_every_published_limit_of_readiness_can_be_met() -> None:
+    """The favourable ventricles reach each published limit, and a nearest one is met by them."""
+    refuse_beyond_reach(usual_limits())
+    for name, limit in (("wall_4_mm", 30.0), ("predicted_stress_120", 5.0)):
+        with pytest.raises(RouteNotPossible) as refused:
+            refuse_beyond_reach({name: limit})
+        near = float(refused.value.remedy.split()[0])
+        assert abs(near - usual_limits()[name]) < abs(limit - usual_limits()[name])
+        refuse_beyond_reach({name: near})
+
+
+@pytest.mark.parametrize(
+    ("name", "loaded_by"),
+    [("ledge-14", "narrows as it squeezes"), ("delta-08", "between the ventricles")],
+)
+def test_a_loaded_ventricle_is_refused_by_what_loads_it(name: str, loaded_by: str) -> None:
+    """With no aim said, the refusal tells this baby's own pressure and what to try, not an aim."""
+    with pytest.raises(RouteNotPossible) as refused:
+        _asked(name)
+    error = refused.value
+    assert error.code == "loaded_already"
+    assert loaded_by in error.what
+    assert isinstance(error.value, float)
+    assert error.value + band_numbers()["step_above_present"] > band_numbers()["greatest_ratio"]
+    assert "`window`" in error.remedy
+    assert f"above {error.value:g} and up to 1" in error.remedy
+    answered = _result(_asked(name, ratio=(error.value + 1.0) / 2.0))
+    assert answered.targets.lv_rv_systolic_pressure_ratio.value > error.value
+
+
+def test_no_smaller_step_is_offered_above_the_bodys_pressure() -> None:
+    """A left ventricle above the body's pressure is told to try no ratio."""
+    with pytest.raises(RouteNotPossible) as refused:
+        _asked("tight-01")
+    assert refused.value.code == "loaded_already"
+    assert "--ratio" not in refused.value.remedy
 
 
 @pytest.mark.parametrize("outflow", ["fixed", "valvar"])

@@ -74,7 +74,8 @@ def test_every_promised_name_is_there() -> None:
 def test_it_says_what_why_and_how_sure() -> None:
     """Urgency, then three paragraphs that break no rule of wording."""
     result = _result(_answer())
-    assert len(result.sentences) == 3
+    told = json.loads(_answer().to_json())["result"]
+    assert [told[name] for name in ("what", "why", "how_sure")] == list(result.sentences)
     assert "disagree" in result.sentences[0]
     assert "pulled" in result.sentences[1]
     assert "14 to 17 children" in result.sentences[2]

@@ -205,7 +205,11 @@ def test_sites_carry_what_an_outlook_starts_from(usual: Answer) -> None:
 
 
 def test_words_keep_clinical_sense(usual: Answer, unusual: RepairResult) -> None:
-    """No sentence breaks a rule of wording, and the screen stays within its columns."""
+    """What, why, how sure break no rule of wording, and the screen stays within its columns."""
+    written = json.loads(usual.to_json())["result"]
+    three = [written[name] for name in ("what", "why", "how_sure")]
+    assert three == list(_result(usual).sentences)
+    assert all(three)
     for words in (*_result(usual).sentences, *unusual.sentences):
         assert not wording_sense(words)
     shown = screen_text(usual, colour=False)

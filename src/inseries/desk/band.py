@@ -17,6 +17,7 @@ from inseries.desk.band_course import Course, banded_course
 from inseries.desk.band_page import band_page
 from inseries.desk.band_picture import band_view
 from inseries.desk.band_plan import Plan, plan_of
+from inseries.desk.band_reach import refuse_beyond_reach
 from inseries.desk.band_result import BandResult
 from inseries.desk.band_search import tightest_mm
 from inseries.desk.band_told import (
@@ -109,6 +110,7 @@ def band(  # noqa: PLR0913 - what a user may say of a band, all by name
         hours_a_day=hours_a_day,
     )
     limits = asked(criteria)
+    refuse_beyond_reach(criteria)
     today = narrowed(record, draws=draws, seed=seed, progress=progress)
     course = banded_course(today, plan, progress)
     today.refuse_failed()
@@ -179,22 +181,12 @@ def _result(
         other_limits=tuple(
             OtherLimit(name=item.name, sentence=item.sentence) for item in limits_not_lv()
         ),
-        sentences=(),
+        what=what(plan, course, aims, not_reached),
+        why="",
+        how_sure=how_sure(plan, course),
         picture=band_view(plan, course, criteria, first),
     )
-    return _with_words(plan, course, result)
-
-
-def _with_words(plan: Plan, course: Course, result: BandResult) -> BandResult:
-    return altered(
-        result,
-        harms=harms(plan, result),
-        sentences=(
-            what(plan, course, result.targets, result.not_reached),
-            why(plan, result),
-            how_sure(plan, course),
-        ),
-    )
+    return altered(result, harms=harms(plan, result), why=why(plan, result))
 
 
 def _sources(result: BandResult) -> tuple[str, ...]:

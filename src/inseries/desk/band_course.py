@@ -7,15 +7,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from inseries.base.errors import RouteNotPossible
 from inseries.desk.band_plan import DAY_HOURS, Plan, band_numbers
-from inseries.desk.band_search import (
-    Tried,
-    tightest_lumen_mm,
-    tightest_mm,
-    tried,
-    tuned,
+from inseries.desk.band_refused import (
+    refuse_below,
+    refuse_beyond,
+    refuse_loaded,
+    refuse_there,
 )
+from inseries.desk.band_search import Tried, tried, tuned
 from inseries.prior.actions import Action, Kind, with_actions
 from inseries.prior.forecast import Day, forecast
 from inseries.routes import band_lumen_mm
@@ -164,7 +163,7 @@ def _first_lumens(shunted: Narrowed, plan: Plan) -> tuple[Floats, NDArray[np.boo
         there = shunted.baby.story.band_mm(shunted.age_days)
         return there * shunted.baby.traits["band_lumen"], np.zeros(members, dtype=np.bool_), None
     if plan.aimed_at == "circumference":
-        _refuse_below(shunted, plan.aim)
+        refuse_below(shunted, plan.aim)
         lumens = band_lumen_mm(plan.aim) * shunted.baby.traits["band_lumen"]
         return lumens, np.zeros(members, dtype=np.bool_), None
     looked = tried(shunted)
@@ -172,7 +171,7 @@ def _first_lumens(shunted: Narrowed, plan: Plan) -> tuple[Floats, NDArray[np.boo
         return (*_lumens(looked, plan.aim, shunted, looked.lv_systolic_mmhg), None)
     if not plan.usual:
         return (*_lumens(looked, plan.aim, shunted), plan.aim)
-    aim = _above_present(looked, plan)
+    aim = _above_present(looked, plan, shunted)
     return (*_kept_working(looked, aim), aim)
 
 
@@ -184,12 +183,12 @@ def _kept_working(looked: Tried, aim: float) -> tuple[Floats, NDArray[np.bool_]]
     return np.maximum(wanted, working), np.isnan(found) | (working > wanted)
 
 
-def _above_present(looked: Tried, plan: Plan) -> float:
+def _above_present(looked: Tried, plan: Plan, today: Narrowed) -> float:
     """The usual ratio, or more where it is there without a band."""
     present = float(np.median(looked.ratio[:, -1]))
     least = present + band_numbers()["step_above_present"]
     if least > band_numbers()["greatest_ratio"]:
-        _refuse_there(present, plan.aim, "band")
+        refuse_loaded(present, today)
     return max(plan.aim, np.ceil(20.0 * least) / 20.0)
 
 
@@ -205,9 +204,9 @@ def _lumens(
     found = looked.lumen_for(values, wanted)
     short = np.isnan(found)
     if short.mean() > MOST_SHORT:
-        _refuse_beyond(looked, values, wanted, today, where)
+        refuse_beyond(looked, values, wanted, today, where)
     if float(np.median(values[:, -1])) >= wanted:
-        _refuse_there(float(np.median(values[:, -1])), wanted, where)
+        refuse_there(float(np.median(values[:, -1])), wanted, where)
     return np.where(short, looked.lumens_mm[0], found), short
 
 
@@ -217,51 +216,5 @@ def _tighter(current: Narrowed, wanted: float, lumens: Floats) -> Floats:
     found = _lumens(looked, wanted, current, where="tighten")[0]
     if float(np.median(found - lumens)) >= 0.0:
         present = looked.at(looked.ratio, lumens)
-        _refuse_there(float(np.median(present)), wanted, "tighten")
+        refuse_there(float(np.median(present)), wanted, "tighten")
     return np.minimum(found, lumens)
-
-
-def _refuse_beyond(
-    looked: Tried, values: Floats, wanted: float, today: Narrowed, where: str
-) -> None:
-    reached = float(np.median(values[:, 0]))
-    ratio = values is looked.ratio
-    near = np.floor(20.0 * reached) / 20.0 if ratio else np.floor(reached)
-    weight = today.baby.story.weight_kg(today.age_days)
-    later = "a later day" if where == "tighten" else "tightening again on a later day"
-    raise RouteNotPossible(
-        "that pressure needs a band tighter than any published one, and a ventricle that fails "
-        "behind it is not part of the model",
-        code="below_tested",
-        where=where,
-        value=wanted,
-        unit="1" if ratio else "mm[Hg]",
-        remedy=f"{near:g} or less, which {tightest_mm(weight):.1f} mm of circumference gives; "
-        f"{later}; or a shunt beside the band",
-    )
-
-
-def _refuse_below(today: Narrowed, circumference: float) -> None:
-    weight = today.baby.story.weight_kg(today.age_days)
-    least = tightest_mm(weight)
-    if circumference < least:
-        raise RouteNotPossible(
-            "tighter than any published band, and a ventricle that fails behind it is not part of "
-            "the model",
-            code="below_tested",
-            where="circumference",
-            value=circumference,
-            unit="mm",
-            remedy=f"{least:.1f} mm or more at this weight, a lumen of "
-            f"{tightest_lumen_mm(weight):.1f} mm",
-        )
-
-
-def _refuse_there(present: float, wanted: float, where: str) -> None:
-    raise RouteNotPossible(
-        "that pressure is there already: it would train nothing",
-        code="already_there",
-        where=where,
-        value=wanted,
-        remedy=f"more than {present:.2f}" if present < 2.0 else f"more than {present:.0f} mmHg",
-    )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from inseries.base.findings import Estimate  # noqa: TC001 - read by the schema at run time
 from inseries.desk.answer import Shown, Table
 from inseries.desk.published import Published  # noqa: TC001 - read by the schema at run time
-from inseries.desk.spans import span
+from inseries.desk.spans import signed, span
 from inseries.desk.suitability import Suitability  # noqa: TC001 - read by the schema
 from inseries.desk.urgency import Urgency  # noqa: TC001 - read by the schema at run time
 from inseries.desk.window_result import OtherLimit  # noqa: TC001 - read by the schema
@@ -141,9 +141,16 @@ class BandResult:
     published: tuple[Published, ...]
     cost_of_waiting: tuple[Published, ...]
     other_limits: tuple[OtherLimit, ...]
-    sentences: tuple[str, ...]
+    what: str
+    why: str
+    how_sure: str
     picture: BandView
     page: str = ""
+
+    @property
+    def sentences(self) -> tuple[str, str, str]:
+        """What, why, how sure."""
+        return self.what, self.why, self.how_sure
 
     def shown(self) -> Shown:
         """Urgency first, then targets, course, readiness, harms and what was published."""
@@ -192,12 +199,6 @@ def days_words(estimate: Estimate | None) -> str:
     if estimate.high is None:
         return f"{estimate.value:.0f} ({estimate.low:.0f} to beyond {WATCHED_WORDS})"
     return "from the start" if estimate.high == 0.0 else span(estimate)
-
-
-def signed(value: float) -> str:
-    """A whole number with its sign; none for zero."""
-    whole = round(value)
-    return f"{whole:+d}" if whole else "0"
 
 
 WATCHED_WORDS = "four weeks"
@@ -261,11 +262,25 @@ def _ready_table(r: BandResult) -> Table:
         for item in r.criteria
     ]
     every = ("all of them", days_words(r.ready_day), in_fives(r.ready_by_14_d))
+    told = (MASS_TO_VOLUME, _ratios(r), "not asked for")
     return Table(
         title="Ready for the second stage, by limits of banded ventricles",
         columns=("criterion", "days after the band", "draws, by 14 d"),
-        rows=(*rows, every),
+        rows=(*rows, every, told),
     )
+
+
+# No series of banded ventricles that was read prints a limit, and the limit of corrected
+# transposition (norms/thresholds.toml) was made in another population.
+MASS_TO_VOLUME = "mass to volume, g/mL: told only, no limit of banded ventricles was found"
+
+
+def _ratios(r: BandResult) -> str:
+    """Mass to volume before the band and as it is followed, days looked at that far apart."""
+    kept = [at for at in r.after if at.hours >= 7.0 * 24.0]
+    told = [f"before {span(r.before.lv_mass_to_volume_g_ml, 2)}"]
+    told += [f"{_hours_words(at.hours)} {span(at.lv_mass_to_volume_g_ml, 2)}" for at in kept]
+    return "; ".join(told)
 
 
 def _switch_table(then: tuple[SwitchThen, ...]) -> Table:

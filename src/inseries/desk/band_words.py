@@ -9,9 +9,9 @@ import numpy as np
 from inseries.base.findings import Caution, Severity
 from inseries.course.laws import LAWS
 from inseries.desk.band_plan import DAY_HOURS, Plan, band_numbers
-from inseries.desk.band_result import BandResult, days_words, signed
+from inseries.desk.band_result import BandResult, days_words
 from inseries.desk.by_law import LAW_WORDS
-from inseries.desk.spans import span
+from inseries.desk.spans import signed, span
 from inseries.desk.urgency import limits
 from inseries.desk.window_curve import five
 from inseries.draw.window_curve import in_fives
@@ -100,7 +100,7 @@ def how_sure(plan: Plan, course: Course) -> str:
     week = course.at(7.0).walls.left.mass_g / course.before.walls.left.mass_g
     which = course.today.baby.law_of
     by_law = [
-        f"{100.0 * (float(np.median(week[which == place])) - 1.0):+.0f} % under the "
+        f"{signed(100.0 * (float(np.median(week[which == place])) - 1.0))} % under the "
         f"{LAW_WORDS[name]}"
         for place, name in enumerate(LAWS)
         if (which == place).any()
@@ -134,13 +134,24 @@ def harms(plan: Plan, result: BandResult) -> tuple[str, ...]:
     return (
         f"Computed, at once: lung flow {_changed(5 * round(20.0 * flow), '%')}, saturation of the "
         f"arms {_changed(points, 'points')}.",
-        "The left ventricle may fail in the first hours: the model shows a low ejection, not the "
-        "failing limb. Be ready to loosen.",
+        _failing(result.targets),
         *shunt,
         counted["band_low_output"],
         counted["two_stage_long_interval"],
         counted["two_stage_root"],
         "A second operation, with scars round the great arteries and the coronaries.",
+    )
+
+
+def _failing(t: BandTargets) -> str:
+    """What is computed of a ventricle that fails behind the band, and what is not."""
+    short = in_fives(t.short_of_blood) if t.short_of_blood > 0.0 else "none"
+    return (
+        "The left ventricle may fail in the first hours. Computed for the beat just after the "
+        f"band: its ejection ({_fives(t.lv_ef_pct)}), and what its coronaries can bring against "
+        f"what its work asks ({span(t.lv_wall_supplied_pct)} %; short in {short} of the draws). "
+        "Not computed: the failure. No pressure, output or growth told here falls because of it. "
+        "Be ready to loosen."
     )
 
 
@@ -169,7 +180,16 @@ def cautions(plan: Plan, course: Course, result: BandResult) -> tuple[Caution, .
         found.append("A ventricular defect keeps the ventricle at pressure already.")
     if course.today.age_days + band_numbers()["watched_days"] > COMPARED_DAYS:
         found.append("Growth beyond two months was compared with no published baby.")
-    return tuple(Caution(severity=Severity.CAUTION, text=text) for text in found)
+    return (
+        *(Caution(severity=Severity.CAUTION, text=text) for text in found),
+        Caution(severity=Severity.NOTE, text=MASS_TO_VOLUME_UNKNOWN),
+    )
+
+
+MASS_TO_VOLUME_UNKNOWN = (
+    "Mass to volume is told and not asked for: no limit of it made in banded ventricles was found, "
+    "and that of corrected transposition is another population's."
+)
 
 
 def _function(result: BandResult) -> list[str]:
@@ -218,9 +238,9 @@ def _gain(ratio: Estimate) -> str:
     high = ratio.value if ratio.high is None else ratio.high
     middle, least, most = (five(x - 1.0) for x in (ratio.value, low, high))
     if middle == 0:
-        return f"keeps its mass (between {least:+d} and {most:+d} %)"
+        return f"keeps its mass (between {signed(least)} and {signed(most)} %)"
     if middle < 0:
-        return f"loses about {-middle} % (between {least:+d} and {most:+d} %)"
+        return f"loses about {-middle} % (between {signed(least)} and {signed(most)} %)"
     return f"gains about {middle} % ({least} to {most} %)"
 
 

@@ -164,10 +164,12 @@ def _result(record: Case, plan: Plan, pressing: Urgency, found: Ahead) -> Outloo
         published=published_curves("late_outcome"),
         published_rows=tuple(published(row) for topic in TOPICS for row in rows_on(topic)),
         effective_draws=found.effective,
-        sentences=(),
+        what="",
+        why="",
+        how_sure="",
         picture=outlook_view(plan, found),
     )
-    return altered(result, sentences=(what(result), why(plan, result), how_sure(result)))
+    return altered(result, what=what(result), why=why(plan, result), how_sure=how_sure(result))
 
 
 def _sources(result: OutlookResult) -> tuple[str, ...]:

@@ -217,10 +217,17 @@ class OutlookFindings:
     published: tuple[PublishedCurve, ...]
     published_rows: tuple[Published, ...]
     effective_draws: Mapping[str, float]
-    sentences: tuple[str, ...]
+    what: str
+    why: str
+    how_sure: str
     picture: OutlookView
     page: str = ""
 
     def place(self, year: float) -> int:
         """Place in ``ages_y`` of the age nearest to a year."""
         return min(range(len(self.ages_y)), key=lambda i: abs(self.ages_y[i] - year))
+
+    @property
+    def sentences(self) -> tuple[str, str, str]:
+        """What, why, how sure."""
+        return self.what, self.why, self.how_sure

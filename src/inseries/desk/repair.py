@@ -201,7 +201,9 @@ def planned(
         one_piece_refused=refused,
         sites=sites_told(plan, sizes, ways[0], button_widths_mm(plan, plan.pattern), waist),
         published=tuple(published(row) for row in _rows(plan)),
-        sentences=(),
+        what="",
+        why="",
+        how_sure="",
         picture=repair_view(plan, readings[0], buttons, made, ways[0].gap_mm.value),
         picture_steps=switch_view(plan, readings[0], patches, made, ways[0].gap_mm.value),
         sheet=sheet_of(record.id, patches, ()),
@@ -210,7 +212,9 @@ def planned(
     return altered(
         result,
         sheet=sheet_of(record.id, patches, sheet_notes(result)),
-        sentences=(what(result), why(plan, result), how_sure(plan, result)),
+        what=what(result),
+        why=why(plan, result),
+        how_sure=how_sure(plan, result),
     )
 
 

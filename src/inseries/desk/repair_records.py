@@ -231,10 +231,17 @@ class RepairFindings:
     one_piece_refused: str
     sites: tuple[SiteTold, ...]
     published: tuple[Published, ...]
-    sentences: tuple[str, ...]
+    what: str
+    why: str
+    how_sure: str
     picture: RepairView
     picture_steps: SwitchView
     sheet: PatchSheet
     page: str = ""
     patch_page: str = ""
     drawing: str = ""
+
+    @property
+    def sentences(self) -> tuple[str, str, str]:
+        """What, why, how sure."""
+        return self.what, self.why, self.how_sure

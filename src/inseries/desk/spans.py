@@ -14,6 +14,12 @@ def figure(value: float, digits: int = 0) -> str:
     return text.removeprefix("-") if float(text) == 0.0 else text.replace("-", "−")
 
 
+def signed(value: float, digits: int = 0) -> str:
+    """A number with its sign; none before nothing."""
+    text = figure(value, digits)
+    return f"+{text}" if value > 0.0 and float(text) != 0.0 else text
+
+
 def span(estimate: Estimate, digits: int = 0) -> str:
     """An estimate with its interval, where that is more than the value itself."""
     value = figure(estimate.value, digits)
