@@ -21,6 +21,7 @@ from inseries.brief.page import page_sense
 from inseries.case import Case, EventKind, LvOutflow
 from inseries.case.record import Event
 from inseries.desk import routes
+from inseries.desk.cautions import standing_cautions
 from inseries.desk.demonstration import demo_case
 from inseries.desk.routes import RoutesResult, compare_routes
 from inseries.desk.routes_page import routes_page
@@ -218,25 +219,32 @@ def _changed(**anatomy: object) -> Case:
 
 @pytest.mark.usefixtures("held")
 @pytest.mark.parametrize(
-    ("anatomy", "words"),
+    ("anatomy", "words", "nearest"),
     [
-        ({"lv_outflow": LvOutflow.FIXED}, "fixed"),
-        ({"lv_outflow": None}, "not stated"),
-        ({"pulmonary_valve": "stenotic"}, "stenotic"),
-        ({"coronary_transfer": "untransferable"}, "untransferable"),
-        ({"lung_vessels": "diseased"}, "vascular disease"),
+        ({"lv_outflow": LvOutflow.FIXED}, "fixed", "Rastelli"),
+        ({"lv_outflow": None}, "not stated", "look by echo"),
+        ({"pulmonary_valve": "stenotic"}, "stenotic", "Rastelli"),
+        ({"coronary_transfer": "untransferable"}, "untransferable", "the atrial switch"),
+        ({"lung_vessels": "diseased"}, "vascular disease", "by catheter"),
     ],
 )
-def test_what_is_not_shown_is_not_computed(anatomy: dict[str, object], words: str) -> None:
-    """Outflow, valve, coronaries or lungs rule every switch out, each with its reason."""
+def test_what_is_not_shown_is_not_computed(
+    anatomy: dict[str, object], words: str, nearest: str
+) -> None:
+    """Outflow, valve, coronaries or lungs rule every switch out, each with reason and nearest."""
     answer = compare_routes(_changed(**anatomy), draws=6, seed=1)
     for name in ("primary_switch", "band_then_switch", "conditioning_then_switch"):
         route = _route(answer, name)
         assert not route.possible
         assert route.suitability == "not shown"
         assert words in route.why
+        assert nearest in route.why
         assert route.by_day == ()
         assert route.chance is None
+    wait = _route(answer, "wait")
+    assert wait.chance is None
+    assert "tier" not in wait.what
+    assert "Survivable" not in wait.how_sure
     atrial = _route(answer, "atrial_switch")
     assert atrial.possible is ("lung_vessels" not in anatomy)
     assert atrial.suitability == "not asked"
@@ -250,7 +258,36 @@ def test_a_window_gone_is_said() -> None:
     route = _route(answer, "primary_switch")
     assert not route.possible
     assert "window has gone" in route.why
+    assert "Nearest: a band before it" in route.why
     assert route.chance is not None
+    banded = _route(answer, "band_then_switch")
+    assert banded.possible is ("with this band too" not in banded.why)
+
+
+@pytest.mark.usefixtures("held")
+@pytest.mark.parametrize(
+    ("anatomy", "words"),
+    [
+        ({"coronary_transfer": "untransferable"}, "untransferable"),
+        ({"lung_vessels": "diseased"}, "until their resistance is measured"),
+    ],
+)
+def test_every_decision_says_what_no_number_takes_into_account(
+    anatomy: dict[str, object], words: str
+) -> None:
+    """Coronaries that cannot be moved and diseased lungs stand in the cautions of any verb."""
+    case = _changed(**anatomy)
+    assert any(words in told.text for told in standing_cautions(case))
+    answer = compare_routes(case, draws=6, seed=1)
+    assert any(words in told.text for told in answer.cautions)
+
+
+def test_criteria_that_nothing_can_meet_are_refused() -> None:
+    """Refused before anything is computed, with the nearest that can be met."""
+    with pytest.raises(RouteNotPossible) as caught:
+        compare_routes(demo_case(EARLY), criteria={"survivable_cardiac_index_min": 9.0})
+    assert caught.value.code == "criteria_beyond_reach"
+    assert "survivable_cardiac_index_min=" in caught.value.remedy
 
 
 def test_an_emergency_comes_first() -> None:

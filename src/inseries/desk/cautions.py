@@ -25,8 +25,25 @@ def standing_cautions(case: Case) -> tuple[Caution, ...]:
     return (
         Caution(severity=Severity.CAUTION, text=AID),
         *(Caution(severity=Severity.NOTE, text=text) for text in unknowns(case)),
+        *(Caution(severity=Severity.CAUTION, text=text) for text in against_a_switch(case)),
         *contradictions(case),
     )
+
+
+def against_a_switch(case: Case) -> tuple[str, ...]:
+    """What is recorded and no number here takes into account: coronaries, lung vessels."""
+    found: list[str] = []
+    if case.anatomy.coronary_transfer == "untransferable":
+        found.append(
+            "The coronary arteries are recorded as untransferable: an arterial switch is not shown "
+            "to be possible, whatever the ventricle could carry."
+        )
+    if case.anatomy.lung_vessels == "diseased":
+        found.append(
+            "Disease of the lung vessels is recorded: no repair and no band is shown to be safe "
+            "until their resistance is measured by catheter, whatever the ventricle could carry."
+        )
+    return tuple(found)
 
 
 def unknowns(case: Case) -> tuple[str, ...]:

@@ -20,6 +20,7 @@ from inseries.desk.answer import Answer, Progress
 from inseries.desk.cautions import ensemble_cautions, standing_cautions
 from inseries.desk.criteria import tiers_of
 from inseries.desk.now import DEFAULT_SEED, refuse_after_switch
+from inseries.desk.reachable import refuse_unreachable
 from inseries.desk.readouts import readouts_today
 from inseries.desk.routes_build import Built
 from inseries.desk.routes_page import routes_page
@@ -87,6 +88,7 @@ def compare_routes(  # noqa: PLR0913 - what a user may say of routes, all by nam
     record = case if isinstance(case, Case) else read_case(case)
     refuse_after_switch(record, "routes")
     refuse_unknown(rank_by)
+    refuse_unreachable(criteria)
     tiers = tiers_of(criteria)
     plan = routes_plan(
         record.age_days,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from inseries.base.errors import RouteNotPossible
 from inseries.desk import routes_words as words
 from inseries.desk.readouts import estimate
-from inseries.desk.routes_checks import lacking, lung_check, switch_checks
+from inseries.desk.routes_checks import lung_check, switch_checks
 from inseries.desk.routes_days import (
     chance_at,
     curves_of,
@@ -18,7 +18,6 @@ from inseries.desk.routes_days import (
 )
 from inseries.desk.routes_plan import routes_numbers
 from inseries.desk.routes_result import (
-    ROUTE_WORDS,
     Route,
     RouteChance,
     RouteDay,
@@ -27,7 +26,7 @@ from inseries.desk.routes_result import (
     RouteStep,
 )
 from inseries.desk.routes_walks import WAITED, Banded, Walks, banded_days
-from inseries.desk.suitability import OTHER_ROUTES
+from inseries.desk.suitability import lacking, nearest
 from inseries.prior.actions import Action, Kind, usual_sizes
 
 if TYPE_CHECKING:
@@ -52,8 +51,10 @@ class Built:
         self.emergency = emergency
         self.case, self.plan = walks.case, walks.plan
         baby = walks.today.baby
-        self.switch_lacks = lacking(switch_checks(self.case, baby, self.plan.switch_day))
-        self.atrial_lacks = lacking((lung_check(self.case, baby, self.plan.atrial_day),))
+        asked = switch_checks(self.case, baby, self.plan.switch_day)
+        self.switch_lacks, self.switch_nearest = lacking(asked), nearest(asked)
+        lungs = (lung_check(self.case, baby, self.plan.atrial_day),)
+        self.atrial_lacks, self.atrial_nearest = lacking(lungs), nearest(lungs)
         self.primary_chance = self._tried(walks.state_at(self.plan.switch_day))
 
     def all(self) -> tuple[Route, ...]:
@@ -91,9 +92,9 @@ class Built:
             "wait",
             possible=not self.emergency,
             suitability=self.suits,
-            what=words.wait_what(days, chance),
+            what=words.wait_what(days, None if self.switch_lacks else chance, middle.age_days),
             why=why,
-            how_sure=words.wait_sure(chance),
+            how_sure=words.wait_sure(None if self.switch_lacks else chance),
             timeline=(RouteStep(age_days=round(self.plan.today, 2), what="today"),),
             by_day=days,
             chance=None if self.switch_lacks else chance,
@@ -116,7 +117,7 @@ class Built:
             possible=not gone,
             suitability="shown",
             what=words.primary_what(chance, days),
-            why=words.primary_why(self._waiting_at(day), gone, ""),
+            why=words.primary_why(self._waiting_at(day), gone),
             how_sure=words.primary_sure(),
             timeline=(RouteStep(age_days=day, what="arterial switch"),),
             by_day=(*self._waiting_before(day), *days),
@@ -142,7 +143,7 @@ class Built:
             possible=not gone,
             suitability="shown",
             what=words.band_what(banded, chance, _before(banded)),
-            why=words.band_why(banded, self.primary_chance),
+            why=words.band_why(banded, self.primary_chance, gone),
             how_sure=words.band_sure(),
             timeline=(
                 RouteStep(age_days=round(walks.banded_day, 2), what="band"),
@@ -191,7 +192,7 @@ class Built:
             possible=not self.atrial_lacks,
             suitability="not asked",
             what=words.atrial_what(days[0], days[-1]),
-            why=words.atrial_why(self.atrial_lacks),
+            why=words.atrial_why(self.atrial_lacks, self.atrial_nearest),
             how_sure=words.ATRIAL_SURE,
             timeline=(RouteStep(age_days=day, what="atrial switch"),),
             by_day=(*self._waiting_before(day), *days),
@@ -241,8 +242,8 @@ class Built:
             name,
             possible=False,
             suitability="not shown",
-            what=f"No {ROUTE_WORDS[name]} is computed.",
-            why=f"{why} {OTHER_ROUTES}",
+            what="Not computed.",
+            why=f"{why} {self.switch_nearest}",
             how_sure="It follows from what is recorded, not from the model.",
             timeline=(),
             by_day=(),
@@ -257,7 +258,7 @@ class Built:
             name,
             possible=False,
             suitability=self.suits,
-            what=f"No {ROUTE_WORDS[name]} is computed.",
+            what="Not computed.",
             why=why,
             how_sure="It follows from the load that the ventricle bears today in the model.",
             timeline=(),

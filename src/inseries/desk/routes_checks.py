@@ -11,7 +11,12 @@ from inseries.desk.suitability import SuitabilityCheck, suitability
 
 if TYPE_CHECKING:
     from inseries.case import Case
+    from inseries.desk.suitability import Standing
     from inseries.prior.baby import Baby
+
+
+LEAVE_THEM = "Nearest: the atrial switch, which leaves the coronary arteries where they are."
+MEASURE = "Nearest: measure the resistance of the lungs by catheter before any repair."
 
 
 def switch_checks(case: Case, baby: Baby, age_days: float) -> tuple[SuitabilityCheck, ...]:
@@ -52,22 +57,23 @@ def lung_check(case: Case, baby: Baby, age_days: float) -> SuitabilityCheck:
     return _lungs("shown", told)
 
 
-def lacking(checks: tuple[SuitabilityCheck, ...]) -> str:
-    """What is not shown, in words; empty where all is."""
-    return "; ".join(
-        f"{check.name.lower()}: {check.why}" for check in checks if check.standing != "shown"
+def _lungs(standing: Standing, why: str) -> SuitabilityCheck:
+    return SuitabilityCheck(
+        name="Lung vessels",
+        standing=standing,
+        why=why,
+        nearest=MEASURE if standing != "shown" else "",
     )
-
-
-def _lungs(standing: str, why: str) -> SuitabilityCheck:
-    return SuitabilityCheck(name="Lung vessels", standing=standing, why=why)  # type: ignore[arg-type]
 
 
 def _coronaries(case: Case) -> SuitabilityCheck:
     a = case.anatomy
     if a.coronary_transfer == "untransferable":
         return SuitabilityCheck(
-            name="Coronary arteries", standing="not shown", why="recorded as untransferable"
+            name="Coronary arteries",
+            standing="not shown",
+            why="recorded as untransferable",
+            nearest=LEAVE_THEM,
         )
     pattern = f"{a.coronary}, " if a.coronary else ""
     said = {"possible": "held transferable"}.get(a.coronary_transfer or "", "transfer not judged")

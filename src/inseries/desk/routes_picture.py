@@ -121,7 +121,7 @@ def _event(day: float, what: str) -> RouteEvent:
 def _chance(route: Route) -> tuple[str, ...]:
     chance = route.chance
     if chance is None:
-        return (f"no chance: {_lowered(route.chance_why)}",)
+        return (f"no chance given: {_lowered(route.chance_why)}",)
     when = f" at day {chance.age_days:.0f}" if route.name == "wait" else ""
     return (
         f"survivable{when}: {in_words(chance.survivable)}",

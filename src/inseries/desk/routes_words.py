@@ -44,17 +44,17 @@ def both_tiers(chance: ChanceAt | RouteChance) -> str:
 # ---- wait ---------------------------------------------------------------------------------------
 
 
-def wait_what(days: tuple[RouteDay, ...], chance: RouteChance) -> str:
-    """What waiting does to the ventricle and to oxygen."""
+def wait_what(days: tuple[RouteDay, ...], chance: RouteChance | None, age_days: float) -> str:
+    """What waiting does to the ventricle and to oxygen; a chance where a switch is shown."""
     first = days[0]
-    then = min(days, key=lambda day: abs(day.age_days - chance.age_days))
-    return (
+    then = min(days, key=lambda day: abs(day.age_days - age_days))
+    told = (
         f"Nothing is done: from today to day {then.age_days:.0f} left ventricular mass goes from "
         f"{first.lv_mass_g_m2.value:.0f} to {then.lv_mass_g_m2.value:.0f} g/m² by echo "
         f"({first.lv_mass_g.value:.1f} to {then.lv_mass_g.value:.1f} g) and saturation from "
-        f"{first.sao2_upper_pct.value:.0f} to {then.sao2_upper_pct.value:.0f} %. A switch then has "
-        f"{both_tiers(chance)}."
+        f"{first.sao2_upper_pct.value:.0f} to {then.sao2_upper_pct.value:.0f} %."
     )
+    return told if chance is None else f"{told} A switch then has {both_tiers(chance)}."
 
 
 def wait_why(days: tuple[RouteDay, ...]) -> str:
@@ -68,13 +68,20 @@ def wait_why(days: tuple[RouteDay, ...]) -> str:
     )
 
 
-def wait_sure(chance: RouteChance) -> str:
-    """How the chance falls, and what a course to one year is worth."""
-    told = "; ".join(f"day {at.age_days:.0f}: {in_words(at.survivable)}" for at in chance.by_age)
-    return (
-        f"Survivable chance of a later switch, {told}. Beyond two months growth was compared with "
-        "no published baby, and nothing that happens to babies who wait is in the course."
+def wait_sure(chance: RouteChance | None) -> str:
+    """How the chance falls where a switch is shown, and what a course to one year is worth."""
+    beyond = (
+        "Beyond two months growth was compared with no published baby, and nothing that happens to "
+        "babies who wait is in the course."
     )
+    if chance is None:
+        return beyond
+    told = "; ".join(f"day {at.age_days:.0f}: {in_words(at.survivable)}" for at in chance.by_age)
+    return f"Survivable chance of a later switch, {told}. {beyond}"
+
+
+GONE = "The window has gone for this ventricle as it is: less than an even chance."
+GONE_BANDED = "The window has gone with this band too: less than an even chance on that day."
 
 
 # ---- primary switch -----------------------------------------------------------------------------
@@ -91,17 +98,13 @@ def primary_what(chance: RouteChance, days: tuple[RouteDay, ...]) -> str:
     )
 
 
-def primary_why(before: RouteDay, gone: bool, checks: str) -> str:
-    """What the ventricle brings to the switch, and what stands against it."""
+def primary_why(before: RouteDay, gone: bool) -> str:
+    """What the ventricle brings to the switch; where the window has gone, what is nearest."""
     told = (
         f"On that day it has {span(before.lv_mass_g_m2)} g/m² by echo and works at "
         f"{before.lv_rv_systolic_pressure_ratio.value:.2f} of the right ventricle's pressure."
     )
-    if checks:
-        return f"Not shown: {checks}. {told}"
-    if gone:
-        return f"The window has gone for this ventricle as it is: less than an even chance. {told}"
-    return told
+    return f"{GONE} {told} Nearest: a band before it, or the atrial switch." if gone else told
 
 
 def primary_sure() -> str:
@@ -126,9 +129,10 @@ def band_what(banded: Banded, chance: RouteChance, second: RouteDay) -> str:
     )
 
 
-def band_why(banded: Banded, without: ChanceAt) -> str:
+def band_why(banded: Banded, without: ChanceAt, gone: bool) -> str:
     """What there is without it, when the ventricle is ready, and which criteria are met."""
-    told = (
+    told = f"{GONE_BANDED} " if gone else ""
+    told += (
         f"Without a band a switch at {without.age_days:.0f} days has "
         f"{in_words(without.survivable)} in the survivable tier. "
     )
@@ -150,13 +154,14 @@ def band_why(banded: Banded, without: ChanceAt) -> str:
             f"Of the draws {in_fives(share)} meet every criterion of banded ventricles within "
             "four weeks."
         )
-    return f"{told} On the day of the second stage draws that meet each: {met}."
+    nearest = " Nearest: a later second stage, or the atrial switch." if gone else ""
+    return f"{told} On the day of the second stage draws that meet each: {met}.{nearest}"
 
 
 def band_sure() -> str:
     """What stands behind training in days."""
     return (
-        "Training within days rests on one series (boutin1994) that this model was fitted to; the "
+        "Training within days rests on one series (Boutin 1994) that this model was fitted to; the "
         "first hours, when a ventricle may fail, are the least known. " + LEVEL
     )
 
@@ -205,10 +210,10 @@ def atrial_what(at: RouteDay, last: RouteDay) -> str:
     )
 
 
-def atrial_why(checks: str) -> str:
+def atrial_why(checks: str, nearest: str) -> str:
     """Why it may be there when a switch is not."""
     if checks:
-        return f"Not shown: {checks}."
+        return f"Not shown: {checks}. {nearest}"
     return (
         "It asks nothing new of the left ventricle, of its outflow or of the coronaries; a narrow "
         "left outflow stays before the lungs."

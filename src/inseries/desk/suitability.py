@@ -12,11 +12,12 @@ Standing = Literal["shown", "not shown"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SuitabilityCheck:
-    """One precondition: its name, whether it is shown, and on what grounds."""
+    """One precondition: its name, whether it is shown, on what grounds, what to do if it is not."""
 
     name: str
     standing: Standing
     why: str
+    nearest: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +29,13 @@ class Suitability:
     checks: tuple[SuitabilityCheck, ...]
 
 
+OTHER_ROUTES = (
+    "Rastelli-type and root-translocation operations, which answer a narrow left outflow, are out "
+    "of scope here."
+)
+LOOK = "Nearest: look by echo, and write down what is seen."
+NOT_STATED = "not stated"
+
 _OUTFLOW: dict[LvOutflow | None, tuple[Standing, str]] = {
     LvOutflow.OPEN: ("shown", "open by what is recorded"),
     LvOutflow.DYNAMIC: (
@@ -37,12 +45,8 @@ _OUTFLOW: dict[LvOutflow | None, tuple[Standing, str]] = {
     ),
     LvOutflow.FIXED: ("not shown", "fixed: it would stay in the body's path with its gradient"),
     LvOutflow.VALVAR: ("not shown", "valvar: the narrowed valve would become the body's"),
-    None: ("not shown", "not stated"),
+    None: ("not shown", NOT_STATED),
 }
-OTHER_ROUTES = (
-    "Rastelli-type and root-translocation operations, which answer a narrow left outflow, are out "
-    "of scope here."
-)
 
 
 def suitability(case: Case) -> Suitability:
@@ -58,14 +62,16 @@ def suitability(case: Case) -> Suitability:
     """
     standing, why = _OUTFLOW[case.anatomy.lv_outflow]
     checks = (
-        SuitabilityCheck(name="Left outflow", standing=standing, why=why),
+        SuitabilityCheck(
+            name="Left outflow", standing=standing, why=why, nearest=_nearest(standing, why)
+        ),
         _valve(case),
     )
     shown = all(check.standing == "shown" for check in checks)
     sentence = (
         "Nothing recorded about the left outflow and the pulmonary valve speaks against a switch."
         if shown
-        else f"Not shown: {_lacking(checks)}. {OTHER_ROUTES}"
+        else f"Not shown: {lacking(checks)}. {nearest(checks)}"
     )
     return Suitability(standing="shown" if shown else "not shown", sentence=sentence, checks=checks)
 
@@ -73,16 +79,30 @@ def suitability(case: Case) -> Suitability:
 def _valve(case: Case) -> SuitabilityCheck:
     stated = case.anatomy.pulmonary_valve
     if stated is None:
-        return SuitabilityCheck(name="Pulmonary valve", standing="not shown", why="not stated")
-    normal = stated == "normal"
+        return SuitabilityCheck(
+            name="Pulmonary valve", standing="not shown", why=NOT_STATED, nearest=LOOK
+        )
+    standing: Standing = "shown" if stated == "normal" else "not shown"
+    why = f"{stated} by what is recorded"
     return SuitabilityCheck(
-        name="Pulmonary valve",
-        standing="shown" if normal else "not shown",
-        why=f"{stated} by what is recorded",
+        name="Pulmonary valve", standing=standing, why=why, nearest=_nearest(standing, why)
     )
 
 
-def _lacking(checks: tuple[SuitabilityCheck, ...]) -> str:
+def _nearest(standing: Standing, why: str) -> str:
+    if standing == "shown":
+        return ""
+    return LOOK if why == NOT_STATED else OTHER_ROUTES
+
+
+def lacking(checks: tuple[SuitabilityCheck, ...]) -> str:
+    """What is not shown, in words; empty where all is."""
     return "; ".join(
-        f"{check.name.lower()} {check.why}" for check in checks if check.standing != "shown"
+        f"{check.name.lower()} ({check.why})" for check in checks if check.standing != "shown"
     )
+
+
+def nearest(checks: tuple[SuitabilityCheck, ...]) -> str:
+    """What can be done about each thing that is not shown, said once."""
+    lacked = (check.nearest for check in checks if check.standing != "shown")
+    return " ".join(dict.fromkeys(lacked))
