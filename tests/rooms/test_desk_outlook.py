@@ -18,6 +18,8 @@ from inseries.desk import outlook, outlook_told
 from inseries.desk.demonstration import demo_case
 from inseries.desk.outlook import look_ahead
 from inseries.desk.outlook_result import OutlookResult
+from inseries.desk.repair import plan_repair
+from inseries.desk.repair_result import RepairResult
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -82,6 +84,18 @@ def test_it_says_what_why_and_how_sure() -> None:
     assert screen_text(_answer(), colour=False).startswith(result.urgency.level.upper())
     for words in (*result.sentences, *(caution.text for caution in _answer().cautions)):
         assert wording_sense(words) == []
+
+
+def test_it_starts_where_the_repair_ends() -> None:
+    """Same baby, same day: patch and gap of the outlook's own draws are those of the repair."""
+    ahead = look_ahead(demo_case("meadow-11"), seed=1).result
+    fits = plan_repair(demo_case("meadow-11"), seed=1).result
+    assert isinstance(ahead, OutlookResult)
+    assert isinstance(fits, RepairResult)
+    holes = next(site for site in fits.sites if site.name.startswith("root"))
+    patched = [each.patch_share for each in ahead.repairs if each.patch_share > 0.0]
+    assert patched == pytest.approx([holes.inert_share.value] * 3, abs=0.03)
+    assert ahead.tension.gap_mm.value == pytest.approx(fits.gap_mm.value, abs=0.5)
 
 
 def test_the_terminal_stays_within_its_columns() -> None:
