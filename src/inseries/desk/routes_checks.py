@@ -62,7 +62,7 @@ def _lungs(standing: Standing, why: str) -> SuitabilityCheck:
         name="Lung vessels",
         standing=standing,
         why=why,
-        nearest=MEASURE if standing != "shown" else "",
+        nearest=(MEASURE,) if standing != "shown" else (),
     )
 
 
@@ -73,7 +73,7 @@ def _coronaries(case: Case) -> SuitabilityCheck:
             name="Coronary arteries",
             standing="not shown",
             why="recorded as untransferable",
-            nearest=LEAVE_THEM,
+            nearest=(LEAVE_THEM,),
         )
     pattern = f"{a.coronary}, " if a.coronary else ""
     said = {"possible": "held transferable"}.get(a.coronary_transfer or "", "transfer not judged")

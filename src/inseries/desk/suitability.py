@@ -17,7 +17,7 @@ class SuitabilityCheck:
     name: str
     standing: Standing
     why: str
-    nearest: str = ""
+    nearest: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +80,10 @@ def _valve(case: Case) -> SuitabilityCheck:
     stated = case.anatomy.pulmonary_valve
     if stated is None:
         return SuitabilityCheck(
-            name="Pulmonary valve", standing="not shown", why=NOT_STATED, nearest=LOOK
+            name="Pulmonary valve",
+            standing="not shown",
+            why=NOT_STATED,
+            nearest=(LOOK, OTHER_ROUTES),
         )
     standing: Standing = "shown" if stated == "normal" else "not shown"
     why = f"{stated} by what is recorded"
@@ -89,10 +92,10 @@ def _valve(case: Case) -> SuitabilityCheck:
     )
 
 
-def _nearest(standing: Standing, why: str) -> str:
+def _nearest(standing: Standing, why: str) -> tuple[str, ...]:
     if standing == "shown":
-        return ""
-    return LOOK if why == NOT_STATED else OTHER_ROUTES
+        return ()
+    return (LOOK, OTHER_ROUTES) if why == NOT_STATED else (OTHER_ROUTES,)
 
 
 def lacking(checks: tuple[SuitabilityCheck, ...]) -> str:
@@ -104,5 +107,4 @@ def lacking(checks: tuple[SuitabilityCheck, ...]) -> str:
 
 def nearest(checks: tuple[SuitabilityCheck, ...]) -> str:
     """What can be done about each thing that is not shown, said once."""
-    lacked = (check.nearest for check in checks if check.standing != "shown")
-    return " ".join(dict.fromkeys(lacked))
+    return " ".join(dict.fromkeys(told for check in checks for told in check.nearest))
