@@ -340,7 +340,8 @@ def test_the_picture_says_it_in_words_too(tightened: Answer) -> None:
     drawn = band_svg(_result(tightened).picture)
     assert drawn.startswith("<svg")
     assert "set to 0.9" in drawn
-    assert "before stage two: 0.83" in drawn
+    assert "asked: 0.83" in drawn
+    assert "dashed: asked before stage two" in drawn
     assert "just after" in drawn
 
 

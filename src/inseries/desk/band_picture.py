@@ -154,5 +154,5 @@ def _line(course: Course, days: list[Day], told: _Quantity, limit: float | None)
         low=low,
         high=high,
         aim=limit,
-        aim_text="" if limit is None else f"before stage two: {limit:g}",
+        aim_text="" if limit is None else f"asked: {limit:g}",
     )

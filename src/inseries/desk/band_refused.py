@@ -75,7 +75,7 @@ def refuse_below(today: Narrowed, circumference: float) -> None:
             "the model",
             code="below_tested",
             where="circumference",
-            value=circumference,
+            value=round(circumference, 1),
             unit="mm",
             remedy=f"{least:.1f} mm or more at this weight, a lumen of "
             f"{tightest_lumen_mm(weight):.1f} mm",

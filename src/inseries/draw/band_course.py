@@ -195,5 +195,6 @@ def _key(sheet: Sheet, view: BandView, y: float) -> None:
         "its square root"
     )
     sheet.text(MARGIN, y - 18, words, size=SMALL, fill=QUIET)
+    asked = "dashed: asked before stage two; " * any(line.aim is not None for line in view.lines)
     done = "; ".join(f"{what}, day {number(day)}" for day, what in view.marks)
-    sheet.text(MARGIN, y, f"dotted: {done}" if done else "", size=SMALL, fill=QUIET)
+    sheet.text(MARGIN, y, f"{asked}dotted: {done}" if done else asked, size=SMALL, fill=QUIET)
