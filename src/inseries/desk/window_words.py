@@ -118,9 +118,10 @@ def _loads(story: Story, age: float, duct: Floats) -> list[str]:
 
 def how_sure(days: Floats, ages: Floats, apart: LawsApart | None) -> str:
     """How far babies that fit the readings differ, what laws say, and what sets the level."""
-    low, high = np.percentile(days, [LOW_PCT, HIGH_PCT])
+    low, high = (f"{end:.0f}" for end in np.percentile(days, [LOW_PCT, HIGH_PCT]))
+    have = f"{low} to {high}" if low != high else f"about {low}"
     told = [
-        f"Babies that fit these readings have {low:.0f} to {high:.0f} days of window (each of the "
+        f"Babies that fit these readings have {have} days of window (each of the "
         f"{ages[-1] - ages[0]:.0f} days looked at, counted by its chance)."
     ]
     if apart is not None and apart.told:
