@@ -27,6 +27,7 @@ from inseries.case.words import EVENT_WORDS
 from inseries.desk.cautions import AID, unknowns
 from inseries.desk.page_view import other_cautions, printed_urgency, run_line
 from inseries.desk.repair_brief import NO_REPAIR, RepairInBrief
+from inseries.desk.spans import signed
 from inseries.desk.window_result import NOTHING_NARROWS, chance_words, gain_words
 from inseries.draw.ribbons import ribbon_svg, spoken
 from inseries.draw.window_curve import spoken as window_spoken
@@ -157,7 +158,7 @@ def _panel_row(row: Row) -> PanelRow:
         what=row.what,
         value=row.text,
         method=row.method,
-        z="" if row.z is None else f"{round(row.z, 1) + 0.0:+.1f}".replace("-", "−"),
+        z="" if row.z is None else signed(row.z, 1),
         z_note=citation(row.z_reference).partition(",")[0]
         if row.z_reference
         else row.z_reason or "no reference",
@@ -198,8 +199,8 @@ def _what_if(was: Readouts, item: Change) -> WhatIf:
     filling = then.la_mean_mmhg.value - was.la_mean_mmhg.value
     left = then.lv_systolic_mmhg.value - was.lv_systolic_mmhg.value
     gain = (
-        f"upper saturation {_signed(saturation)} points; left atrium {_signed(filling)} mmHg; "
-        f"left ventricle {_signed(left)} mmHg (computed)"
+        f"upper saturation {signed(saturation)} points; left atrium {signed(filling)} mmHg; "
+        f"left ventricle {signed(left)} mmHg (computed)"
     )
     return WhatIf(change=item.change, gain=gain, harm=item.harms[0])
 
@@ -294,7 +295,3 @@ def _whole(estimate: Estimate) -> str:
     if estimate.low is None or estimate.high is None:
         return f"{estimate.value:.0f}"
     return f"{estimate.value:.0f} ({estimate.low:.0f} to {estimate.high:.0f})"
-
-
-def _signed(value: float) -> str:
-    return f"{value:+.0f}".replace("-", "−")

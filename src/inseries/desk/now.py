@@ -26,6 +26,7 @@ from inseries.desk.readouts import (
     readouts_today,
 )
 from inseries.desk.run import run_record
+from inseries.desk.spans import signed
 from inseries.desk.urgency import Urgency, is_tight, urgency
 from inseries.desk.what_if import WhatIf, what_ifs
 from inseries.draw.terminal import loops_text
@@ -236,7 +237,7 @@ def _z_words(row: PanelRow) -> str:
     if row.z is None:
         return f"none: {row.z_reason}"
     told = sorted([row.z, *(other.z for other in row.z_others if other.z is not None)])
-    first, low, high = (f"{round(z, 1) + 0.0:+.1f}" for z in (row.z, told[0], told[-1]))
+    first, low, high = (signed(z, 1) for z in (row.z, told[0], told[-1]))
     return f"{first} ({low} to {high} by {len(told)} references)" if len(told) > 1 else first
 
 
@@ -289,4 +290,4 @@ def _span(estimate: Estimate, digits: int) -> str:
 
 
 def _moved(before: float, after: float, unit: str) -> str:
-    return f"{after - before:+.0f} {unit}"
+    return f"{signed(after - before)} {unit}"

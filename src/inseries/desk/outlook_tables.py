@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from inseries.desk.answer import Table
-from inseries.desk.spans import span
+from inseries.desk.spans import signed, span
 from inseries.draw.window_curve import in_fives
 
 if TYPE_CHECKING:
@@ -165,7 +165,7 @@ def _root_z(told: tuple[RootZ, ...]) -> Table:
 def _z(told: RootZ, year: float) -> str:
     for age, z in zip(told.ages_y, told.z, strict=True):
         if abs(age - year) < 0.01:
-            return f"{z.value:+.1f}"
+            return signed(z.value, 1)
     return "–"
 
 

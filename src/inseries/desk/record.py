@@ -18,6 +18,7 @@ from inseries.case.scalars import ID
 from inseries.desk.answer import Answer, Shown, Table
 from inseries.desk.run import run_record
 from inseries.desk.sizes import Size, SizeZ, short_name, sizes
+from inseries.desk.spans import signed
 from inseries.norms.size_references import made
 from inseries.norms.size_scores import SECOND_HAND
 
@@ -153,21 +154,17 @@ def _z_words(size: Size) -> str:
     """The first reference's Z with its name, or why there is none."""
     if size.z is None or size.reference is None:
         return f"none: {size.reason}"
-    return f"{_signed(size.z)} {short_name(size.reference)}"
+    return f"{signed(size.z, 1)} {short_name(size.reference)}"
 
 
 def _other_words(others: tuple[SizeZ, ...]) -> str:
     """What the other references say; of more than two, the lowest and the highest."""
     scored = sorted((other.z, other.reference) for other in others if other.z is not None)
-    told = [f"{_signed(z)} {short_name(reference)}" for z, reference in scored]
+    told = [f"{signed(z, 1)} {short_name(reference)}" for z, reference in scored]
     if len(told) > SHOWN_OTHERS:
         return f"{len(told)} more: {told[0]} to {told[-1]}"
     unscored = [f"no Z by {short_name(o.reference)}" for o in others if o.z is None]
     return "; ".join([*told, *unscored])
-
-
-def _signed(z: float) -> str:
-    return f"{round(z, 1) + 0.0:+.1f}"
 
 
 def _references(measured: tuple[Size, ...]) -> tuple[str, ...]:

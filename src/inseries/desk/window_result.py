@@ -10,6 +10,7 @@ from inseries.desk.answer import Shown, Table
 from inseries.desk.by_law import LawCurve, LawsApart  # noqa: TC001 - read by the schema
 from inseries.desk.drivers import Driver  # noqa: TC001 - read by the schema at run time
 from inseries.desk.published import Published  # noqa: TC001 - read by the schema at run time
+from inseries.desk.spans import signed
 from inseries.desk.suitability import Suitability  # noqa: TC001 - read by the schema
 from inseries.desk.three_views import ThreeViews  # noqa: TC001 - read by the schema
 from inseries.desk.urgency import Urgency  # noqa: TC001 - read by the schema at run time
@@ -244,12 +245,7 @@ def gain_words(item: Moved) -> str:
     gain = item.gain_days
     assert gain.low is not None
     assert gain.high is not None
-    return f"{_signed(gain.value)} ({_signed(gain.low)} to {_signed(gain.high)})"
-
-
-def _signed(days: float) -> str:
-    whole = round(days)
-    return f"{whole:+d}".replace("-", "−") if whole else "0"
+    return f"{signed(gain.value)} ({signed(gain.low)} to {signed(gain.high)})"
 
 
 def chance_words(item: Moved) -> str:

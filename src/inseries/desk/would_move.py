@@ -16,6 +16,7 @@ from inseries.base.errors import RouteNotPossible
 from inseries.base.findings import Estimate
 from inseries.base.numbers import Provenance, read_numbers
 from inseries.desk.drivers import HIGH_PCT, LOW_PCT, days_of_window
+from inseries.desk.spans import signed
 from inseries.evidence.rows import rows_on
 from inseries.prior.actions import Action, Kind
 from inseries.prior.forecast import some
@@ -322,5 +323,5 @@ def _meanwhile(as_is: Outlook, then: Outlook) -> tuple[str, ...]:
     for name, unit, least, values in asked:
         moved = float(np.mean(values(1) - values(0)))
         if abs(moved) >= least:
-            found.append(f"{name} {moved:+.0f} {unit}".replace("-", "−"))
+            found.append(f"{name} {signed(moved)} {unit}")
     return tuple(found)
