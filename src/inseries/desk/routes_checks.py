@@ -7,16 +7,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from inseries.desk.routes_plan import routes_numbers
-from inseries.desk.suitability import SuitabilityCheck, suitability
+from inseries.desk.suitability import MEASURE, SuitabilityCheck, suitability
 
 if TYPE_CHECKING:
     from inseries.case import Case
     from inseries.desk.suitability import Standing
     from inseries.prior.baby import Baby
-
-
-LEAVE_THEM = "Nearest: the atrial switch, which leaves the coronary arteries where they are."
-MEASURE = "Nearest: measure the resistance of the lungs by catheter before any repair."
 
 
 def switch_checks(case: Case, baby: Baby, age_days: float) -> tuple[SuitabilityCheck, ...]:
@@ -32,11 +28,8 @@ def switch_checks(case: Case, baby: Baby, age_days: float) -> tuple[SuitabilityC
     -------
     tuple of SuitabilityCheck
     """
-    return (
-        *suitability(case).checks,
-        _coronaries(case),
-        lung_check(case, baby, age_days),
-    )
+    found = (*suitability(case).checks, lung_check(case, baby, age_days))
+    return tuple(dict.fromkeys(found))
 
 
 def lung_check(case: Case, baby: Baby, age_days: float) -> SuitabilityCheck:
@@ -63,21 +56,4 @@ def _lungs(standing: Standing, why: str) -> SuitabilityCheck:
         standing=standing,
         why=why,
         nearest=(MEASURE,) if standing != "shown" else (),
-    )
-
-
-def _coronaries(case: Case) -> SuitabilityCheck:
-    a = case.anatomy
-    if a.coronary_transfer == "untransferable":
-        return SuitabilityCheck(
-            name="Coronary arteries",
-            standing="not shown",
-            why="recorded as untransferable",
-            nearest=(LEAVE_THEM,),
-        )
-    pattern = f"{a.coronary}, " if a.coronary else ""
-    said = {"possible": "held transferable"}.get(a.coronary_transfer or "", "transfer not judged")
-    wall = "; an intramural course is recorded" if a.coronary_intramural else ""
-    return SuitabilityCheck(
-        name="Coronary arteries", standing="shown", why=f"{pattern}{said}{wall}"
     )

@@ -1,4 +1,7 @@
-"""Is a switch the operation? The left outflow and the pulmonary valve become the body's."""
+"""Is a switch the operation? The left outflow and the pulmonary valve become the body's.
+
+Coronary arteries and lung vessels stand beside them where the record speaks against a switch.
+"""
 
 from __future__ import annotations
 
@@ -33,6 +36,8 @@ OTHER_ROUTES = (
     "Rastelli-type and root-translocation operations, which answer a narrow left outflow, are out "
     "of scope here."
 )
+LEAVE_THEM = "Nearest: the atrial switch, which leaves the coronary arteries where they are."
+MEASURE = "Nearest: measure the resistance of the lungs by catheter before any repair."
 LOOK = "Nearest: look by echo, and write down what is seen."
 NOT_STATED = "not stated"
 
@@ -66,6 +71,7 @@ def suitability(case: Case) -> Suitability:
             name="Left outflow", standing=standing, why=why, nearest=_nearest(standing, why)
         ),
         _valve(case),
+        *_recorded_against(case),
     )
     shown = all(check.standing == "shown" for check in checks)
     sentence = (
@@ -90,6 +96,29 @@ def _valve(case: Case) -> SuitabilityCheck:
     return SuitabilityCheck(
         name="Pulmonary valve", standing=standing, why=why, nearest=_nearest(standing, why)
     )
+
+
+def _recorded_against(case: Case) -> tuple[SuitabilityCheck, ...]:
+    found: list[SuitabilityCheck] = []
+    if case.anatomy.coronary_transfer == "untransferable":
+        found.append(
+            SuitabilityCheck(
+                name="Coronary arteries",
+                standing="not shown",
+                why="recorded as untransferable",
+                nearest=(LEAVE_THEM,),
+            )
+        )
+    if case.anatomy.lung_vessels == "diseased":
+        found.append(
+            SuitabilityCheck(
+                name="Lung vessels",
+                standing="not shown",
+                why="pulmonary vascular disease is recorded",
+                nearest=(MEASURE,),
+            )
+        )
+    return tuple(found)
 
 
 def _nearest(standing: Standing, why: str) -> tuple[str, ...]:
