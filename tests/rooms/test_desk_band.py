@@ -13,6 +13,7 @@ from pypdf import PdfReader
 from rooms.prior_samples import ANATOMY, baby_case, event, reading
 
 from inseries.base.errors import OutputError, RouteNotPossible
+from inseries.base.findings import Severity
 from inseries.brief.wording import wording_sense
 from inseries.cli.screen import screen_text
 from inseries.desk import band as asked_for
@@ -326,6 +327,17 @@ def test_a_strong_ventricle_is_cautioned_not_refused(monkeypatch: pytest.MonkeyP
     answer = _asked()
     assert answer.result is not None
     assert "still strong" in answer.cautions[0].text
+
+
+def test_what_rules_out_the_second_stage_is_said_beside_the_band() -> None:
+    """Untransferable coronaries and diseased lung vessels are cautions of a band, in words."""
+    case = demo_case(LATE)
+    anatomy = replace(case.anatomy, coronary_transfer="untransferable", lung_vessels="diseased")
+    answer = asked_for.band(replace(case, anatomy=anatomy), draws=FEW, seed=1)
+    told = " ".join(each.text for each in answer.cautions if each.severity is Severity.CAUTION)
+    assert "recorded as untransferable" in told
+    assert "no band is shown to be safe" in told
+    assert _result(answer).suitability.standing != "shown"
 
 
 def test_the_switch_is_tried_without_a_band_and_after_it(usual: Answer) -> None:
