@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
@@ -355,6 +356,19 @@ def test_the_picture_says_it_in_words_too(tightened: Answer) -> None:
     assert "asked: 0.83" in drawn
     assert "dashed: asked before stage two" in drawn
     assert "just after" in drawn
+
+
+def test_what_is_asked_is_named_off_the_course(usual: Answer) -> None:
+    """The limit of stress stands under its line while the course comes down to it from above."""
+    view = _result(usual).picture
+    (stress,) = (line for line in view.lines if line.name.startswith("Stress"))
+    assert stress.aim is not None
+    drawn = band_svg(view)
+    named = re.search(r'y="([\d.]+)"[^>]*>' + re.escape(stress.aim_text), drawn)
+    assert named is not None
+    dashed = [float(y) for y in re.findall(r'y1="([\d.]+)"[^>]*stroke-dasharray="7 4"', drawn)]
+    nearest = min(dashed, key=lambda y: abs(y - float(named[1])))
+    assert (float(named[1]) > nearest) == (stress.value[0] > stress.aim)
 
 
 def test_a_chance_never_stands_without_the_cost_of_waiting(usual: Answer) -> None:

@@ -126,20 +126,22 @@ def _small(
 
 
 def _aim(sheet: Sheet, line: BandLine, times: Axis, values: Axis) -> None:
-    """What is asked, named at the end from which the course is further away."""
+    """What is asked, named where the course is further away and on the other side of the line."""
     assert line.aim is not None
     y = values.at(line.aim)
     sheet.add(
         "line", x1=times.start, y1=y, x2=times.end, y2=y, stroke=QUIET, stroke_dasharray="7 4"
     )
     words = shortened(line.aim_text, SMALL, times.end - times.start - 4)
-    above = y - 5 if y - 20 > values.end else y + 15
     left = abs(line.value[0] - line.aim) > abs(line.value[-1] - line.aim)
+    course_over = line.value[0 if left else -1] > line.aim
+    under = y + 20 < values.start if course_over else y - 20 <= values.end
+    foot = y + 15 if under else y - 5
     width = text_width(words, SMALL)
     x = times.start + 5 if left else times.end - width - 1
     back = {"fill": "#ffffff", "fill_opacity": 0.75}
-    sheet.add("rect", x=x - 2, y=above - 12, width=width + 4, height=15, **back)
-    sheet.text(x, above, words, size=SMALL, fill=QUIET)
+    sheet.add("rect", x=x - 2, y=foot - 12, width=width + 4, height=15, **back)
+    sheet.text(x, foot, words, size=SMALL, fill=QUIET)
 
 
 def _readiness(sheet: Sheet, view: BandView, sides: tuple[float, float], top: float) -> None:
