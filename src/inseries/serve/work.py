@@ -6,9 +6,11 @@ asked, not by who asked: a page that was closed finds its answer again.
 
 from __future__ import annotations
 
+import gc
 from collections import OrderedDict
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from functools import cache
 from threading import Condition
 from time import monotonic
 from typing import TYPE_CHECKING, Generic, Literal, TypeVar
@@ -171,11 +173,19 @@ class Work(Generic[Made]):
         else:
             job.made = made
             self._end(job, "done")
+            _keep_what_is_loaded()
 
     def _end(self, job: Job[Made], stand: Stand) -> None:
         with self._changed:
             job.stand = stand
             self._changed.notify_all()
+
+
+@cache
+def _keep_what_is_loaded() -> None:
+    """Once: the engine stays, and is not swept again and again while a finger waits for it."""
+    gc.collect()
+    gc.freeze()
 
 
 def _unexpected(error: Exception) -> OutputError:
