@@ -298,6 +298,7 @@ def test_harms_stand_beside_the_gain(usual: Answer) -> None:
     named = ("lung flow", "first hours", "21 of 28", "3 of 20", "2.4 times", "second operation")
     for words in named:
         assert words in told.replace("Second", "second")
+    assert "Harm" in _result(usual).shown().tables[1].title
 
 
 def test_it_says_what_is_computed_of_a_failing_ventricle(usual: Answer) -> None:

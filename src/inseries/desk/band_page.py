@@ -18,10 +18,10 @@ if TYPE_CHECKING:
 # chosen: how wide the columns of each table are against one another
 WIDTHS = (
     (2.0, 1.0),
+    (1.0,),
     (0.7, 1.2, 1.4, 0.7, 1.1, 1.1),
     (3.0, 1.6, 0.9),
     (1.0, 1.0, 1.0),
-    (1.0,),
     (2.0, 1.6, 0.8),
     (2.0, 1.6, 0.8),
     (0.6, 3.0),

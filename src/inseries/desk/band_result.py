@@ -172,14 +172,14 @@ def tables(r: BandResult) -> tuple[Table, ...]:
     """Every table of the answer, in reading order."""
     return (
         _target_table(r),
-        _course_table(r),
-        _ready_table(r),
-        _switch_table(r.switch_then),
         Table(
             title="Harm beside the gain",
             columns=("what a band costs",),
             rows=tuple((harm,) for harm in r.harms),
         ),
+        _course_table(r),
+        _ready_table(r),
+        _switch_table(r.switch_then),
         _published_table(r),
         _found_table(
             "The published cost of waiting, weeks under a band included", r.cost_of_waiting
