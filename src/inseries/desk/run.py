@@ -51,7 +51,7 @@ def run_record(
         input_hash=input_hash,
         kernel_hash=kernel_hash(),
         table_hash=table_hash(),
-        numba=installed("numba"),
+        numba=compiler(),
         cpu=cpu_name(),
     )
 
@@ -66,6 +66,12 @@ def kernel_hash() -> str:
 def table_hash() -> str:
     """The sha256 of all packaged tables of numbers, in the order of their names."""
     return _hash(files("inseries"), ".toml")
+
+
+@cache
+def compiler() -> str:
+    """The edition of the compiler."""
+    return installed("numba")
 
 
 @cache

@@ -138,8 +138,9 @@ def _between(a: Triple, b: Triple, part: float) -> Triple:
 
 
 def _times(matrix: tuple[Triple, Triple, Triple], vector: Triple) -> Triple:
-    first, second, third = (sum(m * v for m, v in zip(row, vector, strict=True)) for row in matrix)
-    return first, second, third
+    x, y, z = vector
+    (a, b, c), (d, e, f), (g, h, i) = matrix
+    return a * x + b * y + c * z, d * x + e * y + f * z, g * x + h * y + i * z
 
 
 def _root(value: float) -> float:

@@ -7,6 +7,7 @@ a PDF and a PNG. Every id begins with the figure's own prefix, so figures can sh
 from __future__ import annotations
 
 import re
+from functools import cache
 from math import isfinite
 from typing import Literal
 from xml.sax.saxutils import escape, quoteattr
@@ -147,9 +148,19 @@ def through(points: list[tuple[float, float]]) -> str:
 
 
 def _attributes(attributes: dict[str, Attribute]) -> str:
-    return "".join(
-        f" {name.replace('_', '-')}={quoteattr(value)}"
-        if isinstance(value, str)
-        else f' {name.replace("_", "-")}="{number(value)}"'
-        for name, value in attributes.items()
-    )
+    return "".join(f" {_name(name)}={_quoted(value)}" for name, value in attributes.items())
+
+
+@cache
+def _name(keyword: str) -> str:
+    return keyword.replace("_", "-")
+
+
+def _quoted(value: Attribute) -> str:
+    if not isinstance(value, str):
+        return f'"{number(value)}"'
+    return f'"{value}"' if _SPECIAL.search(value) is None else quoteattr(value)
+
+
+# what an attribute cannot hold as it is
+_SPECIAL = re.compile(r'[&<>"\n\r\t]')
