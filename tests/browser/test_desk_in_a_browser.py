@@ -5,15 +5,13 @@ Answers that take long are replaced by a short one: what is asked here is the pa
 
 from __future__ import annotations
 
-import os
-import shutil
-from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import expect, sync_playwright
+from browsing import CHROMIUM, NAME, go, launched, opened
+from playwright.sync_api import expect
 from serving import Served, served
 
 from inseries.desk import glance
@@ -24,14 +22,10 @@ from inseries.serve import pages as served_pages
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from playwright.sync_api import Browser, BrowserContext, Page, Request
+    from playwright.sync_api import Browser, Page
 
     from inseries.case import Case
     from inseries.desk.answer import Answer, Progress
-
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-NAME = "harbour-07"
-ARGUMENTS = ["--disable-gpu", "--disable-dev-shm-usage", "--no-first-run"]
 
 pytestmark = pytest.mark.skipif(
     CHROMIUM is None, reason="no Chromium: install the package chromium, then make test again"
@@ -65,50 +59,9 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 
 @pytest.fixture(scope="module")
 def chromium() -> Iterator[Browser]:
-    """Debian's Chromium without a screen."""
-    arguments = [*ARGUMENTS, *(["--no-sandbox"] if os.geteuid() == 0 else [])]
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=arguments)
+    """One browser for the tests of a file."""
+    with launched() as browser:
         yield browser
-        browser.close()
-
-
-class Watch:
-    """What must not happen on any page: an error, a breach of the policy, a request outside."""
-
-    def __init__(self, desk: Served, context: BrowserContext) -> None:
-        self.home = desk.home
-        self.seen: list[str] = []
-        self.expected: tuple[str, ...] = ()
-        context.on("console", lambda m: self._note(m.type in {"error", "warning"}, m.text))
-        context.on("weberror", lambda e: self._note(True, str(e.error)))
-        context.on("request", self._request)
-
-    def _request(self, request: Request) -> None:
-        inside = request.url.startswith((self.home, "blob:"))
-        self._note(not inside, f"outside: {request.url}")
-
-    def _note(self, wrong: bool, what: str) -> None:
-        if wrong and not any(each in what for each in self.expected):
-            self.seen.append(what)
-
-
-@contextmanager
-def opened(chromium: Browser, desk: Served, **looks: str) -> Iterator[tuple[Page, Watch]]:
-    """A page of a browser that was let in; at the end nothing forbidden has happened."""
-    context = chromium.new_context(viewport={"width": 1024, "height": 768}, **looks)  # type: ignore[arg-type]
-    watch = Watch(desk, context)
-    page = context.new_page()
-    page.set_default_timeout(20_000)
-    page.goto(desk.opening(NAME))
-    yield page, watch
-    context.close()
-    assert not watch.seen
-
-
-def _go(page: Page, desk: Served, verb: str, asked: str = "") -> None:
-    page.goto(f"{desk.home}/case/{NAME}/{verb}{asked}")
-    page.locator("#part[aria-busy=false] .answer").wait_for()
 
 
 def _findings(page: Page, *rules: str) -> list[str]:
@@ -132,7 +85,7 @@ def test_every_page_is_quiet_and_readable(chromium: Browser, desk: Served, schem
         found: dict[str, list[str]] = {}
         every = ("check", *(each.name for each in pages()))
         for verb in every if scheme == "light" else ("check", "now", "band"):
-            _go(page, desk, verb)
+            go(page, desk, verb)
             expect(page.locator(".aid").first).to_contain_text("not a device")
             expect(page.locator("main figure, main table").first).to_be_attached()
             found[verb] = _findings(page, *rules)
@@ -173,7 +126,7 @@ def test_the_main_job_by_mouse(chromium: Browser, desk: Served) -> None:
 def test_the_main_job_by_keys_alone(chromium: Browser, desk: Served) -> None:
     """Tab reaches a field, typing writes it, Ctrl-Z outside takes it back, Enter opens a page."""
     with opened(chromium, desk) as (page, _):
-        _go(page, desk, "check")
+        go(page, desk, "check")
         page.keyboard.press("Tab")
         assert page.evaluate("() => document.activeElement.className") == "skip"
         field = page.locator(".entry[open] .field[data-key=lv_mass_g] input")
@@ -205,7 +158,7 @@ def test_a_field_refuses_in_the_command_line_s_words(chromium: Browser, desk: Se
     """What cannot be is refused at the field, stays typed, and the file is as it was."""
     with opened(chromium, desk) as (page, watch):
         watch.expected = ("422",)
-        _go(page, desk, "check")
+        go(page, desk, "check")
         before = (desk.folder / f"{NAME}.toml").read_bytes()
         field = page.locator(".entry[open] .field[data-key=lv_mass_g]")
         field.locator("input").fill("7900")
@@ -220,7 +173,7 @@ def test_two_pages_ask_which_value_stands(chromium: Browser, desk: Served) -> No
         watch.expected = ("409",)
         other = page.context.new_page()
         for each in (page, other):
-            _go(each, desk, "check")
+            go(each, desk, "check")
         box = ".entry[open] .field[data-key=lv_wall_mm] input"
         page.locator(box).fill("2.7")
         expect(page.locator(".saved")).to_have_text("written")
@@ -237,7 +190,7 @@ def test_the_story_is_walked_by_arrows(chromium: Browser, desk: Served) -> None:
     """Arrows step, a question may come first, notes appear, and axe finds nothing."""
     with opened(chromium, desk) as (page, _):
         for verb in ("now", "window"):
-            _go(page, desk, verb)
+            go(page, desk, verb)
         page.goto(f"{desk.home}/case/{NAME}/present")
         page.get_by_role("heading", name="Two loops").wait_for()
         page.locator(".step:not([hidden]) svg").wait_for()
@@ -259,7 +212,7 @@ def test_nothing_lies_beside_the_screen(
     with opened(chromium, desk) as (page, _):
         page.set_viewport_size({"width": width, "height": height})
         for verb in ("check", "now"):
-            _go(page, desk, verb)
+            go(page, desk, verb)
             over = page.evaluate("() => document.documentElement.scrollWidth - innerWidth")
             assert over <= 0, verb
 
@@ -267,7 +220,7 @@ def test_nothing_lies_beside_the_screen(
 def test_touch_targets_are_large_and_motion_can_be_off(chromium: Browser, desk: Served) -> None:
     """Every button and field is at least 44 pixels high; no animation where motion is reduced."""
     with opened(chromium, desk, reduced_motion="reduce") as (page, _):
-        _go(page, desk, "now")
+        go(page, desk, "now")
         small = page.evaluate(
             "() => [...document.querySelectorAll('button, select, input, nav a, summary')]"
             ".filter(n => n.offsetParent && n.getBoundingClientRect().height < 43.5)"

@@ -1,5 +1,5 @@
 // One page: ask, show what comes, follow a finger; the address holds the state.
-import { ask, client, send } from "./wire.mjs";
+import { ask, client, send, sentence } from "./wire.mjs";
 import { startEditing } from "./edit.mjs";
 import { flag, follow as keepUp, lay } from "./grips.mjs";
 import { AS_IS, apart, pin, together } from "./compare.mjs";
@@ -136,11 +136,11 @@ function refuse(told) {
   part.setAttribute("aria-busy", "false");
   part.querySelector(".refused")?.remove();
   if (told.html) { part.insertAdjacentHTML("afterbegin", told.html); return; }
-  const why = told.refused ?? { what: "the desk answered in a way that this page does not know" };
+  const why = told.refused ?? { what: "the desk answered in a way that this page does not know", where: "", value: "", remedy: "" };
   const p = document.createElement("p");
   p.className = "refused first-line";
   p.setAttribute("role", "alert");
-  p.textContent = `${why.where ? why.where + ": " : ""}${why.what}. ${why.remedy ? "Try: " + why.remedy : ""}`;
+  p.textContent = sentence(why);
   part.prepend(p);
 }
 
