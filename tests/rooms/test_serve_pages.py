@@ -70,11 +70,12 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> Counted:
 
 
 def test_an_unchanged_page_renders_nothing_anew(desk: Desk, counted: Counted) -> None:
-    """The second time only the frame is filled: no field, no table, no picture, no case read."""
+    """The second time only frame and notes are filled: no field, table, picture, no case read."""
     first = desk.page(NAME, "check", {})
-    assert {"editor.html", "part.html", "life.html", "page.html"} == set(counted.since()[0])
+    every = {"editor.html", "part.html", "life.html", "notes.html", "page.html"}
+    assert every == set(counted.since()[0])
     assert desk.page(NAME, "check", {}) == first
-    assert counted.since() == (["page.html"], 0)
+    assert counted.since() == (["notes.html", "page.html"], 0)
 
 
 def test_an_edit_reads_the_new_file_once(desk: Desk, folder: Path, counted: Counted) -> None:

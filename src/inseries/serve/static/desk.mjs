@@ -99,7 +99,8 @@ function say() {
 
 function show(told) {
   const open = new Map([...part.querySelectorAll("details > summary")].map((s) => [s.textContent, s.parentElement.open]));
-  const before = remembered(part);
+  // under a moving finger the next numbers are already on their way
+  const before = moved === null ? remembered(part) : new Map();
   apart();
   exchange(part, told.html);
   part.classList.remove("stale");
@@ -116,7 +117,18 @@ function exchange(place, html) {
   if (!was || !now || was.children.length !== now.children.length) { place.replaceChildren(made.content); return; }
   for (const each of [...place.children]) if (each !== was) each.remove();
   was.dataset.level = now.dataset.level;
-  [...now.children].forEach((fresh, n) => { if (!was.children[n].isEqualNode(fresh)) was.children[n].replaceWith(fresh); });
+  const fresh = [...now.children];
+  [...was.children].forEach((each, n) => renew(each, fresh[n]));
+}
+// Down to the words that are others; a picture is a new one as a whole.
+function renew(was, now) {
+  if (was.nodeType === Node.TEXT_NODE && now.nodeType === Node.TEXT_NODE) { if (was.data !== now.data) was.data = now.data; return; }
+  const [old, fresh] = [[...was.childNodes], [...now.childNodes]];
+  if (was.nodeName !== now.nodeName || was.className !== now.className || was.localName === "svg" || old.length !== fresh.length || !old.length) {
+    if (!was.isEqualNode(now)) was.replaceWith(now);
+    return;
+  }
+  old.forEach((each, n) => renew(each, fresh[n]));
 }
 
 // What a finger may take hold of, the pinned picture, and flags, laid over what is shown.
