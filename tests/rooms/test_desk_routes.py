@@ -258,7 +258,7 @@ def test_a_window_gone_is_said() -> None:
     route = _route(answer, "primary_switch")
     assert not route.possible
     assert "window has gone" in route.why
-    assert "Nearest: a band before it" in route.why
+    assert "Nearest: look below at a band before it" in route.why
     assert route.chance is not None
     banded = _route(answer, "band_then_switch")
     assert banded.possible is ("with this band too" not in banded.why)

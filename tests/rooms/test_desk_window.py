@@ -264,6 +264,25 @@ def test_a_switch_is_shown_only_where_nothing_is_missing(anatomy: str, shown: bo
     assert ("Rastelli" in told.sentence) is not shown
 
 
+@pytest.mark.parametrize(
+    ("anatomy", "why", "nearest"),
+    [
+        ('coronary_transfer = "untransferable"', "coronary arteries", "the atrial switch"),
+        ('lung_vessels = "diseased"', "lung vessels", "by catheter"),
+    ],
+)
+def test_what_the_record_says_against_a_switch_is_said_first(
+    anatomy: str, why: str, nearest: str
+) -> None:
+    """A good outflow and valve do not make a switch of coronaries that cannot be moved."""
+    good = 'lv_outflow = "open"\npulmonary_valve = "normal"'
+    told = suitability(baby_case(anatomy=f"[anatomy]\n{good}\n{anatomy}\n"))
+    assert told.standing == "not shown"
+    assert why in told.sentence
+    assert nearest in told.sentence
+    assert "Rastelli" not in told.sentence
+
+
 # ---- criteria and refusals ----------------------------------------------------------------------
 
 

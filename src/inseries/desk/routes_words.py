@@ -104,7 +104,11 @@ def primary_why(before: RouteDay, gone: bool) -> str:
         f"On that day it has {span(before.lv_mass_g_m2)} g/m² by echo and works at "
         f"{before.lv_rv_systolic_pressure_ratio.value:.2f} of the right ventricle's pressure."
     )
-    return f"{GONE} {told} Nearest: a band before it, or the atrial switch." if gone else told
+    return (
+        f"{GONE} {told} Nearest: look below at a band before it and at the atrial switch."
+        if gone
+        else told
+    )
 
 
 def primary_sure() -> str:
@@ -154,7 +158,11 @@ def band_why(banded: Banded, without: ChanceAt, gone: bool) -> str:
             f"Of the draws {in_fives(share)} meet every criterion of banded ventricles within "
             "four weeks."
         )
-    nearest = " Nearest: a later second stage, or the atrial switch." if gone else ""
+    nearest = (
+        " Nearest: look at another day of the second stage and at the atrial switch."
+        if gone
+        else ""
+    )
     return f"{told} On the day of the second stage draws that meet each: {met}.{nearest}"
 
 
