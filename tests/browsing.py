@@ -7,16 +7,27 @@ import shutil
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
+import pytest
 from playwright.sync_api import sync_playwright
+from serving import Served, served
+
+from inseries.desk import glance
+from inseries.desk.shelf import invented_text
+from inseries.serve import pages as served_pages
 
 if TYPE_CHECKING:
-    from collections.abc import Generator
+    from collections.abc import Generator, Mapping
+    from pathlib import Path
 
     from playwright.sync_api import Browser, BrowserContext, Page, Request
-    from serving import Served
+
+    from inseries.case import Case
+    from inseries.desk.answer import Answer, Progress
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 NAME = "harbour-07"
+# chosen: draws of an answer, few enough for a test and enough for none to be refused
+FEW = 40
 ARGUMENTS = ["--disable-gpu", "--disable-dev-shm-usage", "--no-first-run"]
 
 
@@ -57,6 +68,22 @@ def go(page: Page, desk: Served, verb: str, asked: str = "") -> None:
     """One page with its full answer."""
     page.goto(f"{desk.home}/case/{NAME}/{verb}{asked}")
     page.locator("#part[aria-busy=false] .answer").wait_for()
+
+
+@contextmanager
+def by_few_draws(folder: Path) -> Generator[Served]:
+    """A desk of an invented baby whose answers are the verbs' own, by few draws."""
+
+    def few(
+        verb: str, record: Case, asked: Mapping[str, float], tell: Progress | None = None
+    ) -> Answer:
+        return glance.full(verb, record, asked, tell, draws=FEW)
+
+    (folder / f"{NAME}.toml").write_text(invented_text(NAME), encoding="utf-8")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(served_pages, "full", few)
+        with served(folder) as running:
+            yield running
 
 
 @contextmanager

@@ -9,45 +9,27 @@ from typing import TYPE_CHECKING
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from browsing import CHROMIUM, launched, opened
+from browsing import CHROMIUM, by_few_draws, launched, opened
 from playwright.sync_api import expect
-from serving import Served, served
 
-from inseries.desk import glance
-from inseries.desk.shelf import invented_text
 from inseries.desk.verbs import VERBS
-from inseries.serve import pages as served_pages
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
 
     from playwright.sync_api import Browser, Page
-
-    from inseries.case import Case
-    from inseries.desk.answer import Answer, Progress
+    from serving import Served
 
 pytestmark = pytest.mark.skipif(
     CHROMIUM is None, reason="no Chromium: install the package chromium, then make test again"
 )
-# chosen: draws of each answer, few enough for a test and enough for none to be refused
-FEW = 40
 
 
 @pytest.fixture(scope="module")
 def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """A desk whose answers are the verbs' own, by few draws."""
-
-    def few(
-        verb: str, record: Case, asked: Mapping[str, float], tell: Progress | None = None
-    ) -> Answer:
-        return glance.full(verb, record, asked, tell, draws=FEW)
-
-    folder = tmp_path_factory.mktemp("cases")
-    (folder / "harbour-07.toml").write_text(invented_text("harbour-07"), encoding="utf-8")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(served_pages, "full", few)
-        with served(folder) as running:
-            yield running
+    """Real answers, by few draws."""
+    with by_few_draws(tmp_path_factory.mktemp("cases")) as running:
+        yield running
 
 
 @pytest.fixture(scope="module")

@@ -6,44 +6,26 @@ import re
 from typing import TYPE_CHECKING
 
 import pytest
-from browsing import CHROMIUM, NAME, launched, opened
+from browsing import CHROMIUM, NAME, by_few_draws, launched, opened
 from playwright.sync_api import expect
-from serving import Served, served
-
-from inseries.desk import glance
-from inseries.desk.shelf import invented_text
-from inseries.serve import pages as served_pages
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
 
     from playwright.sync_api import Browser, Locator, Page
-
-    from inseries.case import Case
-    from inseries.desk.answer import Answer, Progress
+    from serving import Served
 
 pytestmark = pytest.mark.skipif(
     CHROMIUM is None, reason="no Chromium: install the package chromium, then make test again"
 )
-FEW = 40  # chosen: draws enough for every picture of the story
 FIRST_MOVING = 6  # derived: the step in which both arteries are cut across
 
 
 @pytest.fixture(scope="module")
 def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """A desk whose answers are the verbs' own, by few draws."""
-
-    def few(
-        verb: str, record: Case, asked: Mapping[str, float], tell: Progress | None = None
-    ) -> Answer:
-        return glance.full(verb, record, asked, tell, draws=FEW)
-
-    folder = tmp_path_factory.mktemp("cases")
-    (folder / f"{NAME}.toml").write_text(invented_text(NAME), encoding="utf-8")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(served_pages, "full", few)
-        with served(folder) as running:
-            yield running
+    """Real answers, by few draws."""
+    with by_few_draws(tmp_path_factory.mktemp("cases")) as running:
+        yield running
 
 
 @pytest.fixture(scope="module")
