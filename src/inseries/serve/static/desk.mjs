@@ -124,7 +124,8 @@ function exchange(place, html) {
 function renew(was, now) {
   if (was.nodeType === Node.TEXT_NODE && now.nodeType === Node.TEXT_NODE) { if (was.data !== now.data) was.data = now.data; return; }
   const [old, fresh] = [[...was.childNodes], [...now.childNodes]];
-  if (was.nodeName !== now.nodeName || was.className !== now.className || was.localName === "svg" || old.length !== fresh.length || !old.length) {
+  const told = [...(now.attributes ?? [])].some((a) => a.name !== "open" && was.getAttribute?.(a.name) !== a.value);
+  if (told || was.nodeName !== now.nodeName || was.localName === "svg" || old.length !== fresh.length || !old.length) {
     if (!was.isEqualNode(now)) was.replaceWith(now);
     return;
   }
