@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from browsing import CHROMIUM, by_few_draws, launched, opened
+from browsing import CHROMIUM, by_few_draws, opened
 from playwright.sync_api import expect
 
 from inseries.desk.verbs import VERBS
@@ -30,13 +30,6 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """Real answers, by few draws."""
     with by_few_draws(tmp_path_factory.mktemp("cases")) as running:
         yield running
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    """One browser for the tests of a file."""
-    with launched() as browser:
-        yield browser
 
 
 def _answered(page: Page) -> None:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from browsing import CHROMIUM, NAME, go, launched, opened
+from browsing import CHROMIUM, NAME, go, opened
 from playwright.sync_api import expect
 from serving import Served, served
 
@@ -55,13 +55,6 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
         patch.setattr(served_pages, "first_look", quick)
         with served(folder) as running:
             yield running
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    """One browser for the tests of a file."""
-    with launched() as browser:
-        yield browser
 
 
 def _findings(page: Page, *rules: str) -> list[str]:

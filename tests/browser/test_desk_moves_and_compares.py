@@ -8,7 +8,7 @@ from threading import Event
 from typing import TYPE_CHECKING
 
 import pytest
-from browsing import CHROMIUM, NAME, go, launched, opened
+from browsing import CHROMIUM, NAME, go, opened
 from playwright.sync_api import expect
 from serving import Served, served
 
@@ -67,13 +67,6 @@ def slow(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Slow]:
         with served(folder) as running:
             yield Slow(running, let_go, made)
             let_go.set()
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    """One browser for the tests of this file."""
-    with launched() as browser:
-        yield browser
 
 
 def _rested(page: Page) -> None:

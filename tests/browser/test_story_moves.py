@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 import pytest
-from browsing import CHROMIUM, NAME, by_few_draws, launched, opened
+from browsing import CHROMIUM, NAME, by_few_draws, opened
 from playwright.sync_api import expect
 
 if TYPE_CHECKING:
@@ -26,13 +26,6 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """Real answers, by few draws."""
     with by_few_draws(tmp_path_factory.mktemp("cases")) as running:
         yield running
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    """One browser for the tests of a file."""
-    with launched() as browser:
-        yield browser
 
 
 def _told(page: Page, desk: Served) -> None:
