@@ -235,6 +235,35 @@ def test_a_member_quicker_than_the_steps_does_not_run_away() -> None:
     assert others == pytest.approx(6.0 + np.exp(-0.02 * 40.0), rel=1e-3)
 
 
+def test_walls_that_answer_within_a_day_do_not_hold_up_the_others() -> None:
+    """Eight of forty walls come back at 1.5 a day: once at rest they ask for no short steps.
+
+    A rule that throws them about their rest sees them change all the time and never lengthens.
+    """
+    pace = np.full(40, 0.02)
+    pace[::5] = 1.5
+    asked: list[float] = []
+
+    def beat(age: float, walls: Walls) -> Told:
+        asked.append(age)
+        return Told(np.ones_like(walls.left.mass_g))
+
+    start = wall(np.full(40, 6.2), np.full(40, 4.8))
+    (stop,) = walk(
+        beat,
+        Walls(left=start, right=start),
+        law=Returning(pace),  # type: ignore[arg-type]
+        who=USUAL,
+        body=BODY,
+        start_days=0.0,
+        stops_days=[60.0],
+        pace=Pace(shortest_days=0.1, longest_days=2.0, largest_change=0.03),
+    )
+    assert stop.walls.left.mass_g[::5] == pytest.approx(6.0, rel=1e-3)
+    # Thirty steps of 2 d in all, two beats each; a dozen more while the quick ones come to rest.
+    assert len(asked) <= 2 * (30 + 12)
+
+
 # ---- the walk over a heart ----------------------------------------------------------------------
 
 

@@ -146,13 +146,18 @@ def test_the_laxer_tier_never_has_the_lower_chance(asked: Asked) -> None:
 
 
 def test_an_outflow_that_keeps_the_load_keeps_the_window(harbour: Asked, ridge: Asked) -> None:
-    """Two girls alike but for a dynamic narrowing: after three weeks more is left to her."""
+    """Two girls alike but for a dynamic narrowing: after three weeks more is left to her.
+
+    By so few draws the survivable tier differs by 20 to 38 points from seed to seed (by all draws
+    by 30), the comfortable one by 6 to 13: less than its own scatter, so only its side is asked.
+    """
     at = [asked.window.days.index(35.0) for asked in (harbour, ridge)]
-    chance = [
-        asked.window.tiers["comfortable"].chance[place]
-        for asked, place in zip((harbour, ridge), at, strict=True)
-    ]
-    assert chance[1] > chance[0] + 0.1
+    for tier, margin in (("survivable", 0.1), ("comfortable", 0.0)):
+        less, more = (
+            asked.window.tiers[tier].chance[place]
+            for asked, place in zip((harbour, ridge), at, strict=True)
+        )
+        assert more > less + margin, tier
 
 
 def test_between_days_the_curve_errs_by_a_point_at_most() -> None:

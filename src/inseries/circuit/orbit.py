@@ -131,6 +131,17 @@ class Warm:
     known: Ints
     held: bool
 
+    @classmethod
+    def beginning(cls, unknowns: Floats, *, held: bool) -> Warm:
+        """A start from these unknowns, shape (n, u), of which no Jacobian is known."""
+        members = len(unknowns)
+        return cls(
+            unknowns=unknowns,
+            inverse=np.zeros((members, unknowns.shape[1], unknowns.shape[1])),
+            known=np.zeros(members, dtype=np.int64),
+            held=held,
+        )
+
     def at(self, rows: Ints) -> Warm:
         """Starting points of some members."""
         return Warm(
@@ -413,20 +424,14 @@ def _fitting(warm: Warm, flat: Flat, held: bool) -> Warm:
 
 def _cold(circuit: Circuit, flat: Flat, held: bool) -> Warm:
     """Start: arteries at their usual pressures, the rest where it belongs, veins take the rest."""
-    size = flat.unknowns
-    unknowns = np.zeros((flat.members, size))
+    unknowns = np.zeros((flat.members, flat.unknowns))
     others = flat.parts.shape[0] - 1
     for i, part in enumerate(circuit.parts[:-1]):
         unknowns[:, i] = _usual_volume(part)
     unknowns[:, flat.states - 1] = flat.volume_ml
     room = flat.volume_ml / np.maximum(unknowns[:, :others].sum(axis=1) * 1.3, flat.volume_ml)
     unknowns[:, :others] *= room[:, None]
-    return Warm(
-        unknowns=unknowns,
-        inverse=np.zeros((flat.members, size, size)),
-        known=np.zeros(flat.members, dtype=np.int64),
-        held=held,
-    )
+    return Warm.beginning(unknowns, held=held)
 
 
 # chosen: pressures (mmHg) a search starts from

@@ -44,7 +44,7 @@ class Pace:
 
     # chosen: halving all three moves mass at 60 days by less than 0.5 % (tests/rooms/test_course)
     shortest_days: float = 0.1
-    longest_days: float = 2.0
+    longest_days: float = 1.0
     largest_change: float = 0.03
 
 
@@ -178,8 +178,9 @@ def _stepped(walls: Walls, slope: Walls, later: Walls, days: float, change: floa
 def _stepped_wall(wall: Wall, slope: Wall, later: Wall, days: float, change: float) -> Wall:
     """A step by the slopes at its start and middle: the midpoint rule.
 
-    A member that this would carry much further than the step was made for, by a rate that falls,
-    comes to rest on the way: its rate decays, and the longer the step the less of it is left.
+    A state whose rate falls fast comes to rest on the way: its rate decays, and the longer the step
+    the less of it is left. The midpoint rule would throw it back and forth about its rest, and the
+    steps of all would stay as short as that needs.
     """
     moved: dict[str, Floats] = {}
     for item in fields(Wall):
@@ -188,8 +189,9 @@ def _stepped_wall(wall: Wall, slope: Wall, later: Wall, days: float, change: flo
         middle: Floats = getattr(later, item.name)
         lost = 1.0 - np.divide(middle, first, out=np.ones_like(first), where=first != 0.0)
         far = days * np.abs(middle) > FAR * change * np.maximum(np.abs(here), LEAST_SIZE)
+        rests = (lost > HALF) & ((lost < PUSHED) | far)
         resting: Floats = first / (4.0 * np.maximum(lost, HALF))
-        after: Floats = here + days * np.where(far & (lost > HALF), resting, middle)
+        after: Floats = here + days * np.where(rests, resting, middle)
         if item.name in SIZES:
             after = np.clip(np.where(np.isfinite(after), after, here), here / MOST, here * MOST)
         moved[item.name] = after
@@ -204,8 +206,10 @@ SIZES = frozenset({"mass_g", "unloaded_volume_ml", "strength"})
 # derived: share of a rate lost by the middle of a step beyond which the midpoint rule loses its
 # hold; rate and slope of the rule that takes over are the same there
 HALF = 0.5
-# chosen: how many times the largest change of a step is much further; least size of a state whose
-# change is judged, for synthesis near none
+# chosen: a rate that turned to three times its size the other way was pushed, unless it goes far
+PUSHED = 4.0
+# chosen: how many times the largest change of a step is far; least size of a state whose change is
+# judged, for synthesis near none
 FAR, LEAST_SIZE = 1.2, 0.05
 
 

@@ -51,9 +51,10 @@ TRIED = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ready:
-    """A baby narrowed by all its readings, how urgent it is, how sure that is."""
+    """A baby narrowed by all its readings, its first look, how urgent it is, how sure that is."""
 
     today: Narrowed
+    as_is: Outlook
     urgency: Urgency
     cautions: tuple[Caution, ...]
 
@@ -105,9 +106,10 @@ def quick_window(
     refuse_after_switch(record, "window")
     ready = READY.ready(record.digest, lambda: _ready(record, progress))
     few = _few(ready.today, tried, depth)
-    horizon = max(HORIZON_DAY, float(np.ceil(few.age_days + LEAST_AHEAD_DAYS)))
-    ahead = _ahead(record, few, horizon, depth, progress)
+    known = depth == "first" and not tried
+    ahead = ready.as_is if known else _ahead(record, ready, few, depth, progress)
     few.refuse_failed()
+    horizon = _horizon(few)
     ages = np.concatenate([[few.age_days], np.arange(np.floor(few.age_days) + 1.0, horizon + 0.5)])
     tiers = {t.name: _tier(ahead.chance(t.name, ages), ages, horizon) for t in ahead.tiers}
     note = {"first": FIRST_LOOK, "fuller": FULLER, "tried": TRIED}[depth]
@@ -142,11 +144,19 @@ def _notes(note: str, tried: Mapping[str, float]) -> tuple[str, ...]:
 
 def _ready(record: Case, progress: Progress | None) -> Ready:
     today = narrowed(record, draws=WINDOW_DRAWS, seed=DEFAULT_SEED, progress=progress)
+    few = coarse_draws(today)
+    as_is = _coarse(record, few)
+    few.refuse_failed()
     return Ready(
         today=today,
+        as_is=as_is,
         urgency=describe(record, today)[0].urgency,
         cautions=(*standing_cautions(record), *ensemble_cautions(today)),
     )
+
+
+def _horizon(today: Narrowed) -> float:
+    return max(HORIZON_DAY, float(np.ceil(today.age_days + LEAST_AHEAD_DAYS)))
 
 
 def _few(today: Narrowed, tried: Mapping[str, float], depth: Depth) -> Narrowed:
@@ -158,19 +168,28 @@ def _few(today: Narrowed, tried: Mapping[str, float], depth: Depth) -> Narrowed:
 
 
 def _ahead(
-    record: Case, few: Narrowed, horizon: float, depth: Depth, progress: Progress | None
+    record: Case, ready: Ready, few: Narrowed, depth: Depth, progress: Progress | None
 ) -> Outlook:
     if depth == "first":
-        return coarse_outlook(
-            few, tiers_of(), horizon_day=horizon, seed=DEFAULT_SEED, digest=record.digest
-        )
+        return _coarse(record, few, ready.as_is)
     return outlook(
         few,
         tiers_of(),
-        horizon_day=horizon,
+        horizon_day=_horizon(few),
         seed=DEFAULT_SEED,
         digest=record.digest,
         progress=progress,
+    )
+
+
+def _coarse(record: Case, few: Narrowed, beside: Outlook | None = None) -> Outlook:
+    return coarse_outlook(
+        few,
+        tiers_of(),
+        horizon_day=_horizon(few),
+        seed=DEFAULT_SEED,
+        digest=record.digest,
+        beside=beside,
     )
 
 

@@ -101,8 +101,13 @@ class Plan:
     digest: str
     progress: Progress | None = None
 
-    def ahead(self, today: Narrowed, actions: tuple[Action, ...] = ()) -> Outlook:
-        """A coarse outlook."""
+    def ahead(
+        self,
+        today: Narrowed,
+        actions: tuple[Action, ...] = (),
+        beside: Outlook | None = None,
+    ) -> Outlook:
+        """A coarse outlook, begun near another of the same draws."""
         return coarse_outlook(
             today,
             self.tiers,
@@ -110,6 +115,7 @@ class Plan:
             horizon_day=self.horizon_day,
             seed=self.seed,
             digest=self.digest,
+            beside=beside,
         )
 
 
@@ -141,7 +147,7 @@ def what_would_move(today: Narrowed, plan: Plan, draws: int = COARSE_DRAWS) -> t
         tell("asking what would move it", place / (len(asked) + 1))
         base = few if change.story is None else _under(few, change.story)
         try:
-            then = plan.ahead(base, change.actions)
+            then = plan.ahead(base, change.actions, as_is)
         except RouteNotPossible:
             continue
         if base.baby.tally.unsettled <= MOST_FAILED * max(base.baby.tally.orbits, 1):

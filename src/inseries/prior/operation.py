@@ -10,6 +10,7 @@ margins as smooth functions, which are then asked at many drawn unknowns.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -22,6 +23,8 @@ from inseries.prior.traits import Floats, normals
 from inseries.routes import AfterBypass, arterial_switch
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from numpy.typing import NDArray
 
     from inseries.circuit.network import Circuit
@@ -40,6 +43,8 @@ CHANCE_DRAWS = 512
 RESISTANCE_SEARCH_HIGH = 4.0
 # derived: mL/s to L/min
 L_MIN = 0.06
+# derived: no other story to begin beside
+NOWHERE: Mapping[float, Floats] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,10 +94,18 @@ class Operation:
     seed, digest : of the run and the case
     bent : whether margins bend with strength and stiffness; False takes them straight, for a
         coarse look with two design points fewer
+    beside : ``starts`` of the same draws and design under another story, to begin near them
     """
 
     def __init__(
-        self, baby: Baby, tiers: tuple[Tier, ...], seed: int, digest: str, *, bent: bool = True
+        self,
+        baby: Baby,
+        tiers: tuple[Tier, ...],
+        seed: int,
+        digest: str,
+        *,
+        bent: bool = True,
+        beside: Mapping[float, Floats] = NOWHERE,
     ) -> None:
         self.baby = baby
         self.tiers = tiers
@@ -100,6 +113,12 @@ class Operation:
         self.bent = BENT if bent else 0
         self.design = _design(self.bent)
         self._warm: dict[float, Warm] = {}
+        self._beside = beside
+
+    @property
+    def starts(self) -> dict[float, Floats]:
+        """Unknowns of the orbits found, by age: where those of another story may begin."""
+        return {age: warm.unknowns for age, warm in self._warm.items()}
 
     def on(self, age_days: float, walls: Walls) -> dict[str, Carrying]:
         """Every tier on one day, by name."""
@@ -149,17 +168,20 @@ class Operation:
         )
 
     def _start(self, age: float) -> Warm | None:
-        """Where a search may start: between the days tried before and after, or at the nearest.
+        """Where a search may start, a copy, since a search moves its start.
 
-        A copy, since a search moves its start.
+        From the nearest day tried, and on as the neighbour's story went on; without one between the
+        days tried before and after.
         """
+        beside = self._beside
         if not self._warm:
-            return None
+            return Warm.beginning(beside[age].copy(), held=True) if age in beside else None
         close = min(self._warm, key=lambda other: abs(other - age))
-        near = self._warm[close]
-        start = near.at(np.arange(len(near.known)))
+        start = self._warm[close].at(np.arange(len(self._warm[close].known)))
         across = [other for other in self._warm if (other - age) * (close - age) < 0.0]
-        if across:
+        if age in beside and close in beside:
+            start.unknowns += beside[age] - beside[close]
+        elif across:
             far = min(across, key=lambda other: abs(other - age))
             share = (age - close) / (far - close)
             start.unknowns += share * (self._warm[far].unknowns - start.unknowns)

@@ -12,10 +12,10 @@ from inseries.course.walk import Pace
 from inseries.prior.curve import MOST_NODES, monotone, refined
 from inseries.prior.forecast import Day, forecast, some
 from inseries.prior.importance import Progress, unheard
-from inseries.prior.operation import Carrying, Operation, Tier
+from inseries.prior.operation import NOWHERE, Carrying, Operation, Tier
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Mapping
 
     from inseries.prior.actions import Action
     from inseries.prior.narrow import Narrowed
@@ -44,6 +44,7 @@ class Outlook:
     carrying : by node, then by tier
     tiers : the criteria
     unknowns : shape (unknowns drawn, 3), what bypass leaves, in deviations; the same for all draws
+    starts : where the operation's orbits of another story may begin, by age
     """
 
     days: tuple[Day, ...]
@@ -51,6 +52,7 @@ class Outlook:
     carrying: dict[int, dict[str, Carrying]]
     tiers: tuple[Tier, ...]
     unknowns: Floats
+    starts: Mapping[float, Floats]
 
     @property
     def ages_days(self) -> Floats:
@@ -132,6 +134,7 @@ def outlook(  # noqa: PLR0913 - a window needs its baby, criteria, plan, days an
         carrying=carrying,
         tiers=tiers,
         unknowns=operation.z,
+        starts=operation.starts,
     )
 
 
@@ -143,6 +146,7 @@ def coarse_outlook(
     seed: int,
     digest: str,
     actions: Iterable[Action] = (),
+    beside: Outlook | None = None,
 ) -> Outlook:
     """A quick look at the window, for a finger that moves: few draws, few days, coarse beats.
 
@@ -150,6 +154,7 @@ def coarse_outlook(
     ----------
     today : narrowed draws, thinned to ``COARSE_DRAWS`` with ``COARSE`` beats by ``coarse_draws``
     tiers, horizon_day, seed, digest, actions : as in ``outlook``
+    beside : a coarse look at the same draws and days under another story, to begin near it
 
     Returns
     -------
@@ -158,7 +163,8 @@ def coarse_outlook(
     shares = np.linspace(0.0, 1.0, COARSE_NODES) ** COARSE_BEND
     ages = today.age_days + (horizon_day - today.age_days) * shares
     ahead = forecast(today, actions, ages_days=ages, pace=COARSE_PACE)
-    operation = Operation(ahead.baby, tiers, seed, digest, bent=False)
+    starts = NOWHERE if beside is None else beside.starts
+    operation = Operation(ahead.baby, tiers, seed, digest, bent=False, beside=starts)
     carrying = {node: operation.on(day.age_days, day.walls) for node, day in enumerate(ahead.days)}
     today.baby.tally.add(ahead.baby.tally)
     return Outlook(
@@ -167,6 +173,7 @@ def coarse_outlook(
         carrying=carrying,
         tiers=tiers,
         unknowns=operation.z,
+        starts=operation.starts,
     )
 
 
