@@ -107,12 +107,13 @@ class Regulation:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
-    """Steps of a beat, tolerance (mL), bounds of the search."""
+    """Steps of a beat, tolerance (mL), bounds of the search, and on how many threads: 0, all."""
 
     steps: int = QUICK_STEPS
     tolerance_ml: float = QUICK_TOLERANCE_ML
     most_beats: int = MOST_BEATS
     warm_beats: int = WARM_BEATS
+    threads: int = 0
 
 
 QUICK = Settings()
@@ -371,7 +372,7 @@ class _Search:
         if members == 1:
             self._block(network, limits, None, 1, 0)
             return
-        cores = _cores()
+        cores = settings.threads or _cores()
         block = min(LARGEST_BLOCK, max(WIDTH, -(-members // (BLOCKS_A_CORE * cores))))
         firsts = range(0, members, block)
         work = partial(self._block, network, limits, ABREAST, block)

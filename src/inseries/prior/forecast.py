@@ -13,7 +13,7 @@ from inseries.prior.baby import Sensed
 from inseries.prior.importance import Progress, unheard
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
     from inseries.circuit.orbit import Settings
     from inseries.circuit.readouts import Readings
@@ -80,35 +80,45 @@ def forecast(
         actions that contradict one another or the story
     """
     tell = progress or unheard
-    baby = today.baby.with_story(with_actions(today.baby.story, actions))
+    baby = acted(today, actions)
     asked = [float(age) for age in ages_days]
     now = today.age_days
     found: list[Day] = []
+    for day in days_ahead(baby, today, ages_days=asked, pace=pace):
+        found.append(day)
+        tell("walking through the days", (day.age_days - now) / max(asked[-1] - now, 1e-6))
+    return Forecast(baby=baby, days=tuple(found))
+
+
+def acted(today: Narrowed, actions: Iterable[Action]) -> Baby:
+    """The draws with what is done written into their story; refuses as ``forecast``."""
+    return today.baby.with_story(with_actions(today.baby.story, actions))
+
+
+def days_ahead(
+    baby: Baby, today: Narrowed, *, ages_days: Iterable[float], pace: Pace | None = None
+) -> Iterator[Day]:
+    """Each asked day as it is reached, of draws walked on from today; as ``forecast``."""
     stops = walk(
         baby.beat,
         today.walls,
         law=baby.law,
         who=baby.individual(),
         body=baby.body(),
-        start_days=now,
-        stops_days=asked,
+        start_days=today.age_days,
+        stops_days=ages_days,
         breaks_days=baby.story.breaks_days,
         pace=pace,
     )
     for stop in stops:
         sensed = stop.sensed
         assert isinstance(sensed, Sensed)
-        surface = baby.story.surface_m2(stop.age_days)
-        found.append(
-            Day(
-                age_days=stop.age_days,
-                surface_m2=surface,
-                walls=stop.walls,
-                readings=sensed.readings,
-            )
+        yield Day(
+            age_days=stop.age_days,
+            surface_m2=baby.story.surface_m2(stop.age_days),
+            walls=stop.walls,
+            readings=sensed.readings,
         )
-        tell("walking through the days", (stop.age_days - now) / max(asked[-1] - now, 1e-6))
-    return Forecast(baby=baby, days=tuple(found))
 
 
 def some(today: Narrowed, draws: int, settings: Settings | None = None) -> Narrowed:
