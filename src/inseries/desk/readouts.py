@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 # derived: a 90 % interval lies between these percentiles
 LOW_PCT, HIGH_PCT = 5.0, 95.0
+SHARES = np.array([LOW_PCT, 50.0, HIGH_PCT]) / 100.0
 # published: jhaveri2023, density of heart muscle, g/mL
 WALL_DENSITY_G_ML = 1.05
 # published: nakazawa1988, factor of meridional stress with mmHg and cm giving 10³ dyn/cm²
@@ -77,9 +78,11 @@ class Body:
 
 def estimate(values: Floats, unit: str) -> Estimate:
     """Median and 90 % interval over draws."""
-    finite = values[np.isfinite(values)]
-    low, middle, high = np.percentile(finite, [LOW_PCT, 50.0, HIGH_PCT])
-    return Estimate(value=float(middle), low=float(low), high=float(high), unit=unit)
+    finite = np.sort(values[np.isfinite(values)])
+    # straight between ordered draws, as NumPy's percentile has it, which takes ten times as long
+    places = np.interp(SHARES * (finite.size - 1), np.arange(finite.size), finite)
+    low, middle, high = places.tolist()
+    return Estimate(value=middle, low=low, high=high, unit=unit)
 
 
 def body_at(baby: Baby, age_days: float) -> Body:

@@ -19,6 +19,9 @@ const SAID = ["pair", "rank_by"];
 let turn = 0;
 let line = new AbortController();
 let answered = null;
+// What is shown goes grey only when it is old for longer than a finger waits: greying is painting.
+const GREY_MS = 400;
+let greying = 0;
 
 const grips = handles.map((h) => {
   const slider = h.querySelector("[type=range]");
@@ -69,7 +72,8 @@ async function answer(looks) {
   line = new AbortController();
   answered = `${question()}`;
   part.setAttribute("aria-busy", "true");
-  part.classList.add("stale");
+  clearTimeout(greying);
+  greying = setTimeout(() => part.classList.add("stale"), GREY_MS);
   for (const look of looks) if (!(await follow(look, mine)) && look === looks.at(-1)) return;
   if (mine !== turn || looks.at(-1) !== "full") return;
   progress.hidden = true;
@@ -103,6 +107,7 @@ function show(told) {
   const before = moved === null ? remembered(part) : new Map();
   apart();
   exchange(part, told.html);
+  clearTimeout(greying);
   part.classList.remove("stale");
   for (const s of part.querySelectorAll("details > summary")) s.parentElement.open = open.get(s.textContent) ?? s.parentElement.open;
   part.dataset.look = told.look;
