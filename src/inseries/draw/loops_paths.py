@@ -140,15 +140,21 @@ def bridges(sheet: Sheet, p: Plan) -> None:
             _one_way(sheet, p, crossing, way=way, y=y, flow=flow)
 
 
+# chosen: a handle hangs so far below its opening, drawing units, and covers no word in it
+BELOW = 16.0
+
+
 def opening_grips(sheet: Sheet, p: Plan) -> None:
-    """Septum and duct, each pulled down to be wider, also where the duct is closed."""
+    """Septum and duct, each pulled down to be wider, also a closed duct; none in a ring."""
+    if p.view.topology == "series":
+        return
     spans: dict[Site, Span] = {"atrial": p.atrial, "ductal": p.ductal}
     for site, span in spans.items():
         crossing = p.crossing(site)
         size = crossing.size_mm if crossing is not None else 0.0
         if size is None or (crossing is None and site == "atrial"):
             continue
-        low = span.bottom if crossing is not None else span.middle
+        low = span.bottom + BELOW if crossing is not None else span.middle
         pull_grip(sheet, site, (p.frame.centre, low), size, per=PER_MM)
 
 

@@ -17,8 +17,19 @@ function scale(places, from, x) {
   return between(kept, way[n - 1], way[n]);
 }
 
-// From drawing units to places of the layer.
+// From drawing units to places of the layer; measured once in a pass, else each handle that is
+// placed would have the page laid out again for the next.
+let pass = null;
 function frame(svg) {
+  const found = pass?.get(svg) ?? measured(svg);
+  pass?.set(svg, found);
+  return found;
+}
+function inOnePass(work) {
+  pass = new Map();
+  try { work(); } finally { pass = null; }
+}
+function measured(svg) {
   const box = svg.getBoundingClientRect();
   const here = layer.getBoundingClientRect();
   const per = box.width / svg.viewBox.baseVal.width;
@@ -41,7 +52,7 @@ function places(handle) {
   const marked = handle.mark && shown.find((g) => g.dataset.mark === handle.mark);
   for (const g of shown) {
     if (g === marked || g.dataset.pull === handle.drawn) found.push(g);
-    else if (g.dataset.axis === handle.drawn && !(marked && g.closest("figure"))) found.push(g);
+    else if (g.dataset.axis === handle.drawn && !marked) found.push(g);
   }
   return found;
 }
@@ -217,7 +228,8 @@ class Grip {
 }
 
 // Lay every handle where it can be taken hold of; `value` gives what the address holds, or null.
-export function lay(handles, value, moved) {
+export function lay(handles, value, moved) { inOnePass(() => layAll(handles, value, moved)); }
+function layAll(handles, value, moved) {
   const kept = new Set();
   for (const handle of handles) {
     if (!handle.drawn) continue;
@@ -233,7 +245,7 @@ export function lay(handles, value, moved) {
 }
 
 // The same handles, after the page has moved under them.
-export function follow() { for (const grip of grips.values()) if (grip.svg.isConnected) grip.place(); }
+export function follow() { inOnePass(() => { for (const grip of grips.values()) if (grip.svg.isConnected) grip.place(); }); }
 
 // Flags where notes are tied to a day.
 export function flag(notes) {
