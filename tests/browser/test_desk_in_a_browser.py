@@ -160,6 +160,24 @@ def test_a_field_refuses_in_the_command_line_s_words(chromium: Browser, desk: Se
         assert (desk.folder / f"{NAME}.toml").read_bytes() == before
 
 
+def test_each_field_refuses_for_itself(chromium: Browser, desk: Served) -> None:
+    """Filled with what cannot be, all at once: each says why, keeps it, and nothing is written."""
+    with opened(chromium, desk) as (page, watch):
+        watch.expected = ("422",)
+        go(page, desk, "check")
+        before = (desk.folder / f"{NAME}.toml").read_bytes()
+        fields = page.locator(".entry[open] .field:has(input)").all()
+        typed = "-7000"
+        for field in fields:
+            field.locator("input").fill(typed)
+        assert len(fields) > 10
+        for field in fields:
+            expect(field.locator(".refusal")).to_contain_text("Try: ")
+            expect(field.locator("input")).to_have_value(typed)
+            expect(field.locator("input")).to_have_attribute("aria-invalid", "true")
+        assert (desk.folder / f"{NAME}.toml").read_bytes() == before
+
+
 def test_two_pages_ask_which_value_stands(chromium: Browser, desk: Served) -> None:
     """The same field written twice asks; what the other wrote stays until somebody decides."""
     with opened(chromium, desk) as (page, watch):

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from inseries.base.errors import CaseError, OutputError
+from inseries.case import read_case
 from inseries.case.positions import with_seconds
 from inseries.case.rewrite import setting, with_setting, with_table, without_table
 from inseries.desk.editing import Clash, Editor
@@ -178,3 +179,43 @@ def test_a_file_that_cannot_be_changed_alone_is_left(tmp_path: Path) -> None:
     text = "[case]\nid = 'a'\n\nreadings = [{age_h = 1, weight_kg = 3}]\n"
     with pytest.raises(CaseError):
         with_setting(text, "readings", 0, "weight_kg", "4")
+
+
+@pytest.mark.parametrize("name", INVENTED)
+@pytest.mark.parametrize("typed", ["abc", "-7", "1e12"])
+def test_every_field_refuses_in_the_words_of_the_command_line(
+    tmp_path: Path, name: str, typed: str
+) -> None:
+    """What a field refuses, a file with the same line is refused for; nothing is written."""
+    text = invented_text(name)
+    (tmp_path / f"{name}.toml").write_text(text, encoding="utf-8")
+    editor = Editor(Shelf.at(tmp_path))
+    refused = 0
+    for entry in editor.draft(name).entries:
+        for part in entry.parts:
+            where = (entry.table, entry.index, part.key)
+            words = _by_hand(tmp_path, where, typed, text)
+            if words is None:
+                continue
+            with pytest.raises(CaseError) as caught:
+                editor.set(name, where, typed, saw=part.value, anchor=entry.anchor, who="AB")
+            assert str(caught.value) == words
+            refused += 1
+    assert editor.shelf.text(name) == text
+    assert refused >= len(editor.draft(name).entries)
+
+
+def _by_hand(folder: Path, where: tuple[str, int, str], typed: str, text: str) -> str | None:
+    """What the reader says of a file of the same name with the same line; None where nothing."""
+    by_hand = folder / "by-hand" / f"{tomllib.loads(with_seconds(text))['case']['id']}.toml"
+    by_hand.parent.mkdir(exist_ok=True)
+    try:
+        told = as_written(where[0], where[2], typed)
+    except CaseError:
+        return None
+    by_hand.write_text(with_setting(text, *where, told), encoding="utf-8")
+    try:
+        read_case(by_hand)
+    except CaseError as error:
+        return str(error)
+    return None
