@@ -121,6 +121,10 @@ def test_undo_and_redo_walk_the_changes(editor: Editor) -> None:
     assert editor.shelf.text(NAME) == start
     editor.redo(NAME, "AB")
     assert editor.shelf.text(NAME) == changed
+    again, back, first = editor.history(NAME)
+    assert (back.key, back.before, back.after) == ("undo: weight_kg", "3.5", first.before)
+    assert (again.key, again.before, again.after) == ("redo: weight_kg", first.before, "3.5")
+    assert again.at == back.at == first.at
     editor.shelf.write(NAME, changed + "# by hand\n")
     with pytest.raises(OutputError, match="elsewhere"):
         editor.undo(NAME, "AB")

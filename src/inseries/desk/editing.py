@@ -51,6 +51,15 @@ class Change:
     after: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One change that can be taken back: the whole file before and after it."""
+
+    before: str
+    after: str
+    change: Change
+
+
 class Clash(Exception):
     """Somebody else wrote another value meanwhile."""
 
@@ -71,8 +80,8 @@ class Editor:
     def __init__(self, shelf: Shelf) -> None:
         self.shelf = shelf
         self._one_at_a_time = Lock()
-        self._past: defaultdict[str, list[tuple[str, str]]] = defaultdict(list)
-        self._undone: defaultdict[str, list[tuple[str, str]]] = defaultdict(list)
+        self._past: defaultdict[str, list[Step]] = defaultdict(list)
+        self._undone: defaultdict[str, list[Step]] = defaultdict(list)
 
     def draft(self, name: str) -> Draft:
         """A case laid out for editing."""
@@ -168,16 +177,16 @@ class Editor:
         self,
         name: str,
         who: str,
-        source: list[tuple[str, str]],
-        other: list[tuple[str, str]],
+        source: list[Step],
+        other: list[Step],
         word: str,
     ) -> Draft:
         with self._one_at_a_time:
             text = self.shelf.text(name)
             if not source:
                 raise _nothing(word)
-            before, after = source[-1]
-            wanted, found = (before, after) if word == "undo" else (after, before)
+            step, back = source[-1], word == "undo"
+            wanted, found = (step.before, step.after) if back else (step.after, step.before)
             if text != found:
                 raise OutputError(
                     "the file was changed elsewhere since",
@@ -186,7 +195,7 @@ class Editor:
                     remedy="the fields themselves.",
                 )
             self.shelf.write(name, wanted)
-            self._keep(name, _change(who, ("", 0, word), "", "", ""))
+            self._keep(name, _again(who, step.change, word, back=back))
             other.append(source.pop())
             return draft(name, wanted)
 
@@ -195,7 +204,8 @@ class Editor:
             _taken(name, after)
             self.shelf.write(name, after)
             self._keep(name, change)
-            self._past[name] = [*self._past[name], (before, after)][-MOST_UNDONE:]
+            step = Step(before=before, after=after, change=change)
+            self._past[name] = [*self._past[name], step][-MOST_UNDONE:]
             self._undone[name].clear()
         return draft(name, after)
 
@@ -237,6 +247,13 @@ def _change(who: str, where: tuple[str, int, str], at: str, before: str, after: 
         before=before,
         after=after,
     )
+
+
+def _again(who: str, change: Change, word: str, *, back: bool) -> Change:
+    """A change taken back or made again, as the history keeps it: which, and what stands now."""
+    before, after = (change.after, change.before) if back else (change.before, change.after)
+    where = (change.table, change.index, f"{word}: {change.key or change.table}")
+    return _change(who, where, change.at, before, after)
 
 
 def moment(who: str) -> dict[str, str]:

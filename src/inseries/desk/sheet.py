@@ -77,13 +77,13 @@ def sheet(answer: Answer) -> Sheet:
 
 
 def said(error: InseriesError) -> Said:
-    """A refusal as a page tells it: the command line's sentence, in its parts."""
+    """A refusal as a page tells it: the command line's sentence in its parts, without ticks."""
     unit = f" {error.unit}" if error.unit else ""
     return Said(
         what=error.what,
         where=error.where,
         value="" if error.value is None else f"{error.value}{unit}",
-        remedy=error.remedy,
+        remedy=error.remedy.replace("`", ""),
         code=error.code,
     )
 
