@@ -11,6 +11,9 @@ from inseries.circuit.kernels.layout import ACTIVE, LAW, PART_READOUTS, SLOT, cl
 from inseries.circuit.kernels.parts import fibre
 from inseries.circuit.kernels.pressures import lend, pressures
 
+# derived: beyond any pressure, volume or stress
+FARTHEST = 1e300
+
 
 @njit(**INLINED)
 def keep_row(values, n, s, wave, like):
@@ -71,14 +74,19 @@ def top(a, b, c):
 def extent(wave, n, i, steps, like):
     """Mean, highest and lowest of column i over a beat that repeats itself."""
     before, here = load(wave, (steps - 1) * n + i, like), load(wave, i, like)
-    mean, high, low = spread(0.0, like), here, here
+    mean, high, low = spread(0.0, like), spread(-FARTHEST, like), spread(FARTHEST, like)
+    to_high, from_high, to_low, from_low = before, before, before, before
     for s in range(steps):
         after = load(wave, ((s + 1) % steps) * n + i, like)
-        peak, dip = top(before, here, after), -top(-before, -here, -after)
-        high, low = above(peak, high, peak, high), above(low, dip, dip, low)
+        to_high = above(here, high, before, to_high)
+        from_high = above(here, high, after, from_high)
+        high = above(here, high, here, high)
+        to_low = above(low, here, before, to_low)
+        from_low = above(low, here, after, from_low)
+        low = above(low, here, here, low)
         mean = mean + here
         before, here = here, after
-    return mean * (1.0 / steps), high, low
+    return mean * (1.0 / steps), top(to_high, high, from_high), -top(-to_low, -low, -from_low)
 
 
 @njit(**COMPILED)
