@@ -289,10 +289,10 @@ members_words(members),
     return "\n".join(sections) + TAIL
 
 
-REQUIRED = """Worst of the three circuits. What is not met stays in this table until it is. LSODA is its
-quicker kind. Every answer takes its orbits as members abreast, so three rows without a requirement
-set LSODA beside one of those, and beside a core that did nothing but the slow arithmetic of our
-steps: what a single orbit could gain at the very most.
+REQUIRED = """Worst of the three circuits. What is not met stays in this table until it is. LSODA is
+its quicker kind. Every answer takes its orbits as members abreast, so three rows without a
+requirement set LSODA beside one of those, and beside a core that did nothing but the slow
+arithmetic of our steps: what a single orbit could gain at the very most.
 """
 OURS = """Ours: cold, and from the orbit of a neighbour whose lungs resist 2 % less.
 """

@@ -34,7 +34,10 @@ def note_both_ways(Q, ways, weight, both, like):
 
 @njit(**COMPILED)
 def full_beat(net, row, X, size, wave_X, wave_P, wave_Q, both, pool, like):
-    """Carries X through one period, in place, and keeps every step and the flows both ways."""
+    """Carries X through one period, in place, and keeps every step and the flows both ways.
+
+    ``wave_Q`` is None where the flows of each step are not asked for.
+    """
     parts, edges, septum, sac, act = net.parts, net.edges, net.septum, net.sac, net.act
     count, ways = parts.shape[0], edges.shape[0]
     P, Q = cut(pool, 0, count, like), cut(pool, count, ways, like)
@@ -55,7 +58,8 @@ def full_beat(net, row, X, size, wave_X, wave_P, wave_Q, both, pool, like):
             if m == 0:
                 keep_row(X, size, s, wave_X, like)
                 keep_row(P, count, s, wave_P, like)
-                keep_row(Q, ways, s, wave_Q, like)
+                if wave_Q is not None:
+                    keep_row(Q, ways, s, wave_Q, like)
             advance(total, dX, WEIGHTS[m], size, total, like)
             if m == 0:
                 advance(X, dX, dt, size, Y, like)

@@ -311,7 +311,6 @@ def read_block(
     waves = crew.waves
     wave_X, free = cut(waves, 0, steps * size, like), steps * size
     wave_P, free = cut(waves, free, steps * parts, like), free + steps * parts
-    wave_Q, free = cut(waves, free, steps * ways, like), free + steps * ways
     wave_S, free = cut(waves, free, steps * parts, like), free + steps * parts
     both, free = cut(waves, free, 2 * ways, like), free + 2 * ways
     part = cut(waves, free, PART_READOUTS * parts, like)
@@ -320,7 +319,7 @@ def read_block(
         for lane in range(busy):
             crew.team[lane] = k + lane
         seat_team(net, find.theta, find.y, find.reg, crew, busy, like)
-        full_beat(net, crew.row, crew.X, size, wave_X, wave_P, wave_Q, both, crew.pool, like)
+        full_beat(net, crew.row, crew.X, size, wave_X, wave_P, None, both, crew.pool, like)
         stresses(net, crew.row, size, wave_X, wave_S, crew.pool, like)
         read_out(net, crew.row, size, wave_X, wave_P, wave_S, part, like)
         keep_readouts(find, k, busy, crew.waves, free - 2 * ways, W)
@@ -373,7 +372,7 @@ def new_crew(
     numbers = ways_to_hold(params, W)
     wide = ways_to_hold(columns - params + more, W) + numbers
     pool = 2 * parts + 3 * ways + 3 * size + slots + 5
-    waves = steps * (size + 2 * parts + ways) + 2 * ways + PART_READOUTS * parts
+    waves = steps * (size + 2 * parts) + 2 * ways + PART_READOUTS * parts
     return Crew(
         row=np.empty(slots * W),
         X=np.empty(size * W),
