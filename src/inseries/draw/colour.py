@@ -8,7 +8,7 @@ so a gradient shows no false edges. The number is always written beside the colo
 from __future__ import annotations
 
 from bisect import bisect_left
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 from math import dist
 
@@ -60,7 +60,16 @@ def saturation_colour(saturation_pct: float) -> str:
     str, ``"#rrggbb"``
     """
     share = (saturation_pct - LOW_PCT) / (HIGH_PCT - LOW_PCT)
-    return hex_of(_along(min(1.0, max(0.0, share))))
+    return _step_of_scale(round(SHADES * min(1.0, max(0.0, share))))
+
+
+# chosen: colours told apart along the scale, a tenth of a percent each: finer than a screen's
+SHADES = 800
+
+
+@lru_cache(maxsize=SHADES + 1)
+def _step_of_scale(step: int) -> str:
+    return hex_of(_along(step / SHADES))
 
 
 def ink_on(saturation_pct: float) -> str:
