@@ -29,9 +29,12 @@ if TYPE_CHECKING:
     from inseries.case import Case
     from inseries.circuit.readouts import Readings
     from inseries.desk.answer import Progress
+    from inseries.prior.baby import Baby
     from inseries.prior.story import Story
 
 ATRIAL, DUCT = "try_atrial_defect_mm", "try_duct_mm"
+# chosen: a duct between closed and wide, from which every open one is near
+HALF_OPEN_MM = 2.0
 WORDS = {ATRIAL: "atrial defect", DUCT: "duct"}
 NOT_ADVICE = (
     "Tried, not read: what the same circulations would do with this opening, within minutes. Its "
@@ -41,9 +44,15 @@ NOT_ADVICE = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ready:
-    """A baby as it is now: its draws, their beat, what is read from it, how urgent, how sure."""
+    """A baby as it is now: its draws, their beat, what is read from it, how urgent, how sure.
+
+    ``shut`` and ``open`` are the draws warm from a beat with the duct closed and open, volume and
+    tone held: where a search for what is tried begins.
+    """
 
     today: Narrowed
+    shut: Baby
+    open: Baby
     readings: Readings
     seen: Readouts
     urgency: Urgency
@@ -105,7 +114,8 @@ def try_openings(
     ready = READY.ready((record.digest, draws), lambda: _ready(record, draws, progress))
     today = ready.today
     baby, walls, age = today.baby, today.walls, today.age_days
-    other = baby.with_story(tried_story(baby.story, tried, age))
+    story = tried_story(baby.story, tried, age)
+    other = (ready.open if story.duct_mm(age) > 0.0 else ready.shut).with_story(story)
     then = other.read(ready.readings.orbit.regulating(other.circuit(age, walls)), None)
     moved = replace(today, baby=other)
     moved.refuse_failed()
@@ -146,8 +156,14 @@ def _ready(record: Case, draws: int, progress: Progress | None) -> Ready:
     baby, walls, age = today.baby, today.walls, today.age_days
     readings = baby.beat(age, walls).readings
     seen = readouts(readings, walls, baby.traits["echo_over_cmr"], body_at(baby, age))
+    near: list[Baby] = []
+    for size_mm in (0.0, HALF_OPEN_MM):
+        near.append(baby.with_story(tried_story(baby.story, {DUCT: size_mm}, age)))
+        near[-1].read(readings.orbit.regulating(near[-1].circuit(age, walls)), None)
     return Ready(
         today=today,
+        shut=near[0],
+        open=near[1],
         readings=readings,
         seen=seen,
         urgency=urgency(record, seen),
