@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Generator, Mapping
     from pathlib import Path
 
-    from playwright.sync_api import Browser, BrowserContext, Page, Request
+    from playwright.sync_api import Browser, BrowserContext, Locator, Page, Request
 
     from inseries.case import Case
     from inseries.desk.answer import Answer, Progress
@@ -68,6 +68,17 @@ def go(page: Page, desk: Served, verb: str, asked: str = "") -> None:
     """One page with its full answer."""
     page.goto(f"{desk.home}/case/{NAME}/{verb}{asked}")
     page.locator("#part[aria-busy=false] .answer").wait_for()
+
+
+def hold(page: Page, grip: Locator) -> tuple[float, float]:
+    """Presses a pointer on the middle of a handle; where that is."""
+    grip.scroll_into_view_if_needed()
+    box = grip.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    return x, y
 
 
 @contextmanager

@@ -9,13 +9,13 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 import pytest
-from browsing import CHROMIUM, by_few_draws, go, opened
+from browsing import CHROMIUM, by_few_draws, go, hold, opened
 from playwright.sync_api import expect
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from playwright.sync_api import Browser, Locator, Page
+    from playwright.sync_api import Browser
     from serving import Served
 
 pytestmark = pytest.mark.skipif(
@@ -58,17 +58,6 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
         yield running
 
 
-def _dragged(page: Page, grip: Locator, by: tuple[int, int]) -> None:
-    grip.scroll_into_view_if_needed()
-    box = grip.bounding_box()
-    assert box is not None
-    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-    page.mouse.move(x, y)
-    page.mouse.down()
-    page.mouse.move(x + by[0], y + by[1], steps=6)
-    page.mouse.up()
-
-
 @pytest.mark.parametrize("verb", HANDLES)
 def test_handles_follow_the_finger_and_the_address_keeps_them(
     chromium: Browser, desk: Served, verb: str
@@ -77,12 +66,14 @@ def test_handles_follow_the_finger_and_the_address_keeps_them(
     with opened(chromium, desk, reduced_motion="reduce") as (page, _):
         page.set_default_timeout(LONG_MS)
         go(page, desk, verb)
-        for (x, y), (u, v) in combinations(page.locator(".grip").evaluate_all(PLACES), 2):
-            assert max(abs(x - u), abs(y - v)) >= APART_PX
+        for (a, b), (u, v) in combinations(page.locator(".grip").evaluate_all(PLACES), 2):
+            assert max(abs(a - u), abs(b - v)) >= APART_PX
         for word, by, name in HANDLES[verb]:
             grip = page.get_by_role("slider", name=word, exact=True)
             before = grip.get_attribute("aria-valuenow")
-            _dragged(page, grip, by)
+            x, y = hold(page, grip)
+            page.mouse.move(x + by[0], y + by[1], steps=6)
+            page.mouse.up()
             page.wait_for_url(f"**{name}=*")
             page.locator("#part[aria-busy=false] .answer").wait_for()
             after = float(grip.get_attribute("aria-valuenow") or "nan")

@@ -8,7 +8,7 @@ from threading import Event
 from typing import TYPE_CHECKING
 
 import pytest
-from browsing import CHROMIUM, NAME, go, opened
+from browsing import CHROMIUM, NAME, go, hold, opened
 from playwright.sync_api import expect
 from serving import Served, served
 
@@ -89,12 +89,7 @@ def test_a_defect_dragged_in_the_picture_moves_it(chromium: Browser, slow: Slow)
         for over in ("requestfinished", "requestfailed"):
             page.on(over, lambda r: count(-1) if "look=first" in r.url else None)
         grip = page.get_by_role("slider", name="atrial defect, tried, in the picture")
-        grip.scroll_into_view_if_needed()
-        box = grip.bounding_box()
-        assert box is not None
-        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-        page.mouse.move(x, y)
-        page.mouse.down()
+        x, y = hold(page, grip)
         page.mouse.move(x, y + 40, steps=12)
         page.wait_for_function("() => document.querySelector('#part').dataset.look === 'first'")
         assert most == 1
