@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import re
+import subprocess
+import sys
 from contextlib import contextmanager
 from dataclasses import dataclass
 from threading import Thread
@@ -33,6 +37,23 @@ class Served:
     def opening(self, case: str | None = None) -> str:
         """The address that lets a browser in."""
         return opening(self.keys, case)
+
+
+@contextmanager
+def process(folder: Path, case: str) -> Generator[tuple[subprocess.Popen[str], str]]:
+    """A desk in a process of its own, and the address that it printed to let a browser in."""
+    command = [sys.executable, "-m", "inseries", "desk", case, "--no-browser"]
+    with subprocess.Popen(
+        command, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+        env={**os.environ, "PYTHONUNBUFFERED": "1"},
+    ) as running:  # fmt: skip
+        assert running.stdout is not None
+        found = re.search(r"http://127\.0\.0\.1:\d+/open\S+", running.stdout.readline())
+        assert found
+        try:
+            yield running, found[0]
+        finally:
+            running.kill()
 
 
 @contextmanager

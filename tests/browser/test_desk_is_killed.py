@@ -2,43 +2,21 @@
 
 from __future__ import annotations
 
-import os
-import re
-import subprocess
-import sys
-from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import pytest
 from browsing import CHROMIUM, NAME, launched
 from playwright.sync_api import expect
+from serving import process
 
 from inseries.desk.shelf import invented_text
 
 if TYPE_CHECKING:
-    from collections.abc import Generator
     from pathlib import Path
 
 pytestmark = pytest.mark.skipif(
     CHROMIUM is None, reason="no Chromium: install the package chromium, then make test again"
 )
-
-
-@contextmanager
-def _started(folder: Path) -> Generator[tuple[subprocess.Popen[str], str]]:
-    """A desk in a process of its own, and the address that lets a browser in."""
-    command = [sys.executable, "-m", "inseries", "desk", f"{NAME}.toml", "--no-browser"]
-    with subprocess.Popen(
-        command, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
-        env={**os.environ, "PYTHONUNBUFFERED": "1"},
-    ) as running:  # fmt: skip
-        assert running.stdout is not None
-        found = re.search(r"http://127\.0\.0\.1:\d+/open\S+", running.stdout.readline())
-        assert found
-        try:
-            yield running, found[0]
-        finally:
-            running.kill()
 
 
 def test_only_the_last_second_s_keystrokes_can_be_lost(tmp_path: Path) -> None:
@@ -48,7 +26,7 @@ def test_only_the_last_second_s_keystrokes_can_be_lost(tmp_path: Path) -> None:
     mass, wall = (f".entry[open] .field[data-key={k}] input" for k in ("lv_mass_g", "lv_wall_mm"))
     with launched() as chromium:
         page = chromium.new_page()
-        with _started(tmp_path) as (running, address):
+        with process(tmp_path, f"{NAME}.toml") as (running, address):
             page.goto(address)
             page.locator(mass).fill("8.4")
             page.wait_for_timeout(1000)
@@ -58,7 +36,7 @@ def test_only_the_last_second_s_keystrokes_can_be_lost(tmp_path: Path) -> None:
             page.locator(wall).fill("2.8")
             expect(page.locator(".saved")).to_contain_text("what you typed stays here")
             expect(page.locator(wall)).to_have_value("2.8")
-        with _started(tmp_path) as (_, address):
+        with process(tmp_path, f"{NAME}.toml") as (_, address):
             page.goto(address)
             expect(page.locator(mass)).to_have_value("8.4")
             expect(page.locator(wall)).to_have_value("2.6")

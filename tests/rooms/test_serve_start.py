@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import os
 import re
-import subprocess
-import sys
 from typing import TYPE_CHECKING
 
 import httpx
 import pytest
 from click.testing import CliRunner
+from serving import process
 
 from inseries.cli.main import main
 from inseries.desk.shelf import invented_text
 
 if TYPE_CHECKING:
+    import subprocess
     from collections.abc import Iterator
     from pathlib import Path
 
@@ -32,16 +31,8 @@ def folder(tmp_path: Path) -> Path:
 @pytest.fixture
 def started(folder: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
     """A desk in a process of its own, and the address that it printed."""
-    command = [sys.executable, "-m", "inseries", "desk", CASE, "--no-browser"]
-    with subprocess.Popen(
-        command, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
-        env={**os.environ, "PYTHONUNBUFFERED": "1"},
-    ) as running:  # fmt: skip
-        assert running.stdout is not None
-        found = re.search(r"http://127\.0\.0\.1:\d+/open\S+", running.stdout.readline())
-        assert found
-        yield running, found[0]
-        running.kill()
+    with process(folder, CASE) as running:
+        yield running
 
 
 def test_a_killed_desk_has_written_every_edit(
