@@ -193,7 +193,7 @@ def test_narrow_places_in_series_add_their_losses() -> None:
 def test_activation_is_a_share() -> None:
     """Activation stays between none and full, reaches both, and closes over the beat."""
     for curve in activation((VENTRICULAR, ATRIAL), 100):
-        assert curve.shape == (201,)
+        assert curve.shape == (101,)
         assert curve.min() == 0.0
         assert curve.max() == pytest.approx(1.0, abs=1e-3)
         assert curve[0] == pytest.approx(curve[-1], abs=1e-12)

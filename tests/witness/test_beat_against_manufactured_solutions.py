@@ -193,7 +193,7 @@ def _end(
 ) -> Floats:
     """State at the end of a beat of 1 s in which the chamber has the elastance that is needed."""
     flat = flatten(circuit)
-    t = np.linspace(0.0, 1.0, 2 * steps + 1)
+    t = np.linspace(0.0, 1.0, steps + 1)
     courses = {FORCING: (forcing(t) - LOW) / (HIGH - LOW), OWN: _active(t)}
     network = flat.at_shares(np.array([courses[each] for each in flat.activations]))
     ways, parts = flat.edges.shape[0], flat.parts.shape[0]

@@ -94,7 +94,7 @@ class Flat:
         return self.at_shares(activation(self.activations, steps))
 
     def at_shares(self, act: Floats) -> Network:
-        """The same with activation given, shape (activations, half steps)."""
+        """The same with activation given, shape (activations, steps + 1)."""
         return Network(self.parts, self.edges, self.watch, self.fibres, self.septum, self.sac, act)
 
 
@@ -237,7 +237,7 @@ def quadratic_loss(edge: Edge) -> Leaf:
 
 @lru_cache(maxsize=32)
 def activation(courses: tuple[Activation, ...], steps: int) -> Floats:
-    """Activation at every half step of a beat.
+    """Activation at every step of a beat.
 
     Parameters
     ----------
@@ -246,9 +246,9 @@ def activation(courses: tuple[Activation, ...], steps: int) -> Floats:
 
     Returns
     -------
-    array, shape (courses, 2 steps + 1), between 0 and 1
+    array, shape (courses, steps + 1), between 0 and 1
     """
-    return activation_at(courses, np.linspace(0.0, 1.0, 2 * steps + 1))
+    return activation_at(courses, np.linspace(0.0, 1.0, steps + 1))
 
 
 def activation_at(courses: Sequence[Activation], shares: Floats) -> Floats:

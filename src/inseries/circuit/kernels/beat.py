@@ -9,12 +9,12 @@ from __future__ import annotations
 from numba import njit
 
 from inseries.circuit.kernels.flows import flows
-from inseries.circuit.kernels.lanes import COMPILED, INLINED, cut, load, store, width
+from inseries.circuit.kernels.lanes import COMPILED, INLINED, above, cut, load, store, width
 from inseries.circuit.kernels.layout import AS, SEEN, clear
 from inseries.circuit.kernels.pressures import pressures
 
-# derived: the method's own nodes, in half steps, and weights
-NODES, WEIGHTS, STAGES = (0, 2), (0.5, 0.5), 2
+# derived: the method's own nodes, in steps, and weights
+NODES, WEIGHTS, STAGES = (0, 1), (0.5, 0.5), 2
 
 
 @njit(**INLINED)
@@ -35,9 +35,30 @@ def advance(X, dX, step, size, Y, like):
         store(Y, i, load(X, i, like) + step * load(dX, i, like))
 
 
+@njit(**INLINED)
+def keep_row(values, n, s, wave, like):
+    """Keeps n numbers as row s of a wave."""
+    for i in range(n):
+        store(wave, s * n + i, load(values, i, like))
+
+
+@njit(**INLINED)
+def note_both_ways(Q, ways, weight, both, like):
+    """Adds one stage's flows, forwards and backwards apart."""
+    for e in range(ways):
+        q = load(Q, e, like)
+        ahead = above(q, 0.0, q, 0.0)
+        store(both, 2 * e, load(both, 2 * e, like) + weight * ahead)
+        store(both, 2 * e + 1, load(both, 2 * e + 1, like) + weight * (ahead - q))
+
+
 @njit(**COMPILED)
-def beat(net, row, X, size, seen, pool, like):
-    """Carries the state X through one period, in place, and fills ``seen``."""
+def beat(net, row, X, size, seen, pool, like, kept, wave_Q):
+    """Carries the state X through one period, in place, and fills ``seen``.
+
+    ``kept`` is None, or room for states and pressures of every step and for the flows both ways;
+    ``wave_Q`` is None, or room for the flows of every step.
+    """
     parts, edges, septum, sac, act = net.parts, net.edges, net.septum, net.sac, net.act
     watch = net.watch
     count, ways = parts.shape[0], edges.shape[0]
@@ -47,17 +68,27 @@ def beat(net, row, X, size, seen, pool, like):
     free = count + ways
     Y, dX = cut(pool, free, size, like), cut(pool, free + size, size, like)
     total = cut(pool, free + 2 * size, size, like)
-    steps = (act.shape[1] - 1) // 2
+    steps = act.shape[1] - 1
     stages = min(STAGES, STAGES * steps)  # which the compiler must not know: it would unroll them
     dt = load(row, 0, like) * (1.0 / steps)
     clear(seen, SEEN, like)
+    if kept is not None:
+        wave_X, wave_P, both = kept
+        clear(both, 2 * ways, like)
     for s in range(steps):
         advance(X, X, 0.0, size, Y, like)
         clear(total, size, like)
         for m in range(stages):
-            pressures(parts, septum, sac, act, row, Y, 2 * s + NODES[m], P, None, None, like)
+            pressures(parts, septum, sac, act, row, Y, s + NODES[m], P, None, None, like)
             flows(edges, septum, count, row, Y, P, Q, dX, None, None, None, like)
             see(watch, edges, P, Q, WEIGHTS[m] / steps, seen, like)
+            if kept is not None:
+                note_both_ways(Q, ways, WEIGHTS[m] / steps, both, like)
+            if kept is not None and m == 0:
+                keep_row(X, size, s, wave_X, like)
+                keep_row(P, count, s, wave_P, like)
+            if wave_Q is not None and m == 0:
+                keep_row(Q, ways, s, wave_Q, like)
             advance(total, dX, WEIGHTS[m], size, total, like)
             if m == 0:
                 advance(X, dX, dt, size, Y, like)

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from numba import njit
 
-from inseries.circuit.kernels.lanes import COMPILED, width
+from inseries.circuit.kernels.lanes import COMPILED, WIDTH, width
 from inseries.circuit.kernels.layout import (
     AS,
     BED_FLOW,
@@ -102,20 +102,26 @@ def rise_from(net, y, reg, crew, lane, g, like):
 
 
 @njit(**COMPILED)
+def column_of(j, size, like):
+    """Tangent column of unknown j: what is regulated begins a new group of lanes."""
+    starts = groups(size - 1, like) * (WIDTH if width(like) == 1 else 1)
+    return j if j < size - 1 else starts + j - (size - 1)
+
+
+@njit(**COMPILED)
 def seed(net, y, reg, crew, params, lane, like):
     """Tangents of a lane before the beat: one column an unknown, those with tone and own last."""
     W = width(like)
     row, TX, dtheta = crew.row, crew.TX, crew.dtheta
     edges, fibres, count = net.edges, net.fibres, net.parts.shape[0]
     size, numbers = crew.X.size // W, groups(params, like)
-    starts = groups(size - 1, like)
-    wide, last = starts + numbers, count - 1
+    wide, last = groups(size - 1, like) + numbers, count - 1
     for j in range(size - 1):
         i = j if j < last else j + 1
         TX[spot(i, j, lane, wide, like)] = 1.0
         if j < last:
             TX[spot(last, j, lane, wide, like)] = -1.0
-    after = starts * (8 if W == 1 else 1)
+    after = column_of(size - 1, size, like)
     tone, total = y[size], y[size - 1]
     TX[spot(last, after, lane, wide, like)] = 1.0 + reg[ON_VOLUME] * tone
     TX[spot(last, after + 1, lane, wide, like)] = total * reg[ON_VOLUME]
@@ -129,13 +135,6 @@ def seed(net, y, reg, crew, params, lane, like):
     for j in range(fibres.size):
         s = fibres[j]
         dtheta[spot(s, 1, lane, numbers, like)] = reg[ON_STRENGTH] * row[s * W + lane]
-
-
-@njit(**COMPILED)
-def column_of(j, size, like):
-    """Tangent column of unknown j: what is regulated begins a new group of lanes."""
-    starts = groups(size - 1, like) * (8 if width(like) == 1 else 1)
-    return j if j < size - 1 else starts + j - (size - 1)
 
 
 @njit(**COMPILED)

@@ -46,8 +46,12 @@ START, END, STATE, AS = range(3, 7)
 BODY_FLOW, BED_FLOW, SEEN = 2, 3, 4
 
 
+# derived: beyond any distance, pressure, volume or stress
+FARTHEST = 1e300
+
+
 class Network(NamedTuple):
-    """What all members share: topology, and activation at every half step of the beat."""
+    """What all members share: topology, and activation at every step of the beat."""
 
     parts: Ints  # shape (parts, 5)
     edges: Ints  # shape (edges, 7)
@@ -55,7 +59,7 @@ class Network(NamedTuple):
     fibres: Ints  # slots of the active stress of every ventricle of fibres
     septum: Ints  # left part, right part, place in X, first slot; or none
     sac: Ints  # first slot, then the parts inside; or none
-    act: Floats  # shape (courses, 2 steps + 1)
+    act: Floats  # shape (courses, steps + 1)
 
 
 class Limits(NamedTuple):

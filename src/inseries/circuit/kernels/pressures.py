@@ -31,7 +31,7 @@ def lend(septum, X, sign, like):
 
 @njit(**INLINED)
 def pressures(parts, septum, sac, act, row, X, h, P, slope, partials, like):
-    """Pressure of every part at half step h; with room (else None) its slope and partials."""
+    """Pressure of every part at step h; with room (else None) its slope and partials."""
     lend(septum, X, 1.0, like)
     for i in range(parts.shape[0]):
         law, s, e = parts[i, LAW], parts[i, SLOT], act[parts[i, ACTIVE], h]

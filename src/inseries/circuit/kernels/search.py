@@ -23,11 +23,11 @@ from inseries.circuit.kernels.beats import (
     seed_team,
     slopes_of_team,
 )
-from inseries.circuit.kernels.full import full_beat, read_out, stresses
 from inseries.circuit.kernels.lanes import COMPILED, WIDTH, cut, number_like, width
 from inseries.circuit.kernels.layout import (
     AS,
     BED_FLOW,
+    FARTHEST,
     LAW,
     NOT_FINITE,
     NOT_PERIODIC,
@@ -47,6 +47,7 @@ from inseries.circuit.kernels.linear import invert
 from inseries.circuit.kernels.parts import fibre
 from inseries.circuit.kernels.root import bounded_step, broyden, distance, hold
 from inseries.circuit.kernels.slopes import slopes_beat
+from inseries.circuit.kernels.watched import read_out, stresses
 
 # chosen: after a refused step what is regulated may move a quarter as far, so often; then plain
 # beats
@@ -60,8 +61,6 @@ LARGEST_LOSS = 0.7
 FARTHEST_TONE = 3.0
 # chosen: change over a beat at which volumes have run away, mL
 RUN_AWAY = 1e6
-# derived: no distance yet
-FARTHEST = 1e300
 # derived: columns of a member's notes: plain beats left, has a Jacobian, wants one, tries a step,
 # tired, done, beats, how it ended, whether its Jacobian is its own and not a neighbour's, how often
 # its reach was narrowed
@@ -251,7 +250,7 @@ def search_block(
             )  # fmt: skip
             slopes_of_team(net, find.trial, find.reg, crew, params, busy, like)
         else:
-            beat(net, crew.row, crew.X, size, crew.seen, crew.pool, like)
+            beat(net, crew.row, crew.X, size, crew.seen, crew.pool, like, None, None)
         rise_team(net, find.trial, find.reg, crew, busy, like)
         for lane in range(busy):
             m = crew.team[lane]
@@ -306,7 +305,7 @@ def read_block(
     """One beat more of every member of a block, watched closely, into its read-outs."""
     like = number_like(abreast)
     W = width(like)
-    size, steps = crew.X.size // W, (net.act.shape[1] - 1) // 2
+    size, steps = crew.X.size // W, net.act.shape[1] - 1
     parts, ways = net.parts.shape[0], net.edges.shape[0]
     waves = crew.waves
     wave_X, free = cut(waves, 0, steps * size, like), steps * size
@@ -319,7 +318,8 @@ def read_block(
         for lane in range(busy):
             crew.team[lane] = k + lane
         seat_team(net, find.theta, find.y, find.reg, crew, busy, like)
-        full_beat(net, crew.row, crew.X, size, wave_X, wave_P, None, both, crew.pool, like)
+        kept = (wave_X, wave_P, both)
+        beat(net, crew.row, crew.X, size, crew.seen, crew.pool, like, kept, None)
         stresses(net, crew.row, size, wave_X, wave_S, crew.pool, like)
         read_out(net, crew.row, size, wave_X, wave_P, wave_S, part, like)
         keep_readouts(find, k, busy, crew.waves, free - 2 * ways, W)
@@ -354,8 +354,8 @@ def watch_one(
 ) -> None:
     """Every step of one member's beat: its state, pressures and flows, flat."""
     seat(net, theta, y, reg, crew, 0, 0.0)
-    size = crew.X.size
-    full_beat(net, crew.row, crew.X, size, wave_X, wave_P, wave_Q, both, crew.pool, 0.0)
+    kept = (wave_X, wave_P, both)
+    beat(net, crew.row, crew.X, crew.X.size, crew.seen, crew.pool, 0.0, kept, wave_Q)
 
 
 def new_crew(
@@ -368,7 +368,7 @@ def new_crew(
     W, params = np.size(like), 2 + int(np.any(net.edges[:, AS] == BED_FLOW)) + more
     parts, ways = net.parts.shape[0], net.edges.shape[0]
     size = parts + int(np.sum(net.edges[:, STATE] >= 0)) + min(net.septum.size, 1)
-    steps = (net.act.shape[1] - 1) // 2
+    steps = net.act.shape[1] - 1
     numbers = ways_to_hold(params, W)
     wide = ways_to_hold(columns - params + more, W) + numbers
     pool = 2 * parts + 3 * ways + 3 * size + slots + 5

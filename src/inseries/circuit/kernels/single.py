@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
 from numba import njit
 
+from inseries.circuit.kernels.beat import beat
 from inseries.circuit.kernels.beats import rise_team, seat_team, seed_team, slopes_of_team
 from inseries.circuit.kernels.flows import flows
-from inseries.circuit.kernels.full import full_beat
 from inseries.circuit.kernels.lanes import COMPILED, cut, number_like, width
-from inseries.circuit.kernels.layout import groups
+from inseries.circuit.kernels.layout import SEEN, groups
 from inseries.circuit.kernels.pressures import pressures
 from inseries.circuit.kernels.slopes import slopes_beat
 
@@ -41,8 +42,8 @@ def single_beat(
     both: Floats,
     pool: Floats,
 ) -> None:
-    """Carries the state X through one period, in place, and keeps every step; as ``full_beat``."""
-    full_beat(net, row, X, X.size, wave_X, wave_P, wave_Q, both, pool, 0.0)
+    """Carries the state X through one period, in place, and keeps every step; as ``beat``."""
+    beat(net, row, X, X.size, np.empty(SEEN), pool, 0.0, (wave_X, wave_P, both), wave_Q)
 
 
 @njit(**COMPILED)

@@ -232,7 +232,7 @@ def slopes_beat(
     free = 3 * size * wide
     TP, TQ = cut(Tpool, free, count * wide, lanes), cut(Tpool, free + count * wide, wide, lanes)
     shared = cut(Tpool, free + (count + 1) * wide, 2 * wide, lanes)
-    steps = (act.shape[1] - 1) // 2
+    steps = act.shape[1] - 1
     stages, dt = min(STAGES, STAGES * steps), load(row, 0, like) * (1.0 / steps)
     clear(seen, SEEN, like)
     clear(Tseen, SEEN * wide, lanes)
@@ -243,7 +243,7 @@ def slopes_beat(
             store(TY, k, load(TX, k, lanes))
         clear(Ttotal, size * wide, lanes)
         for m in range(stages):
-            h, weight = 2 * s + NODES[m], WEIGHTS[m] / steps
+            h, weight = s + NODES[m], WEIGHTS[m] / steps
             pressures(parts, septum, sac, act, row, Y, h, P, slope_P, partials, like)
             flows(edges, septum, count, row, Y, P, Q, dX, slope_Q, by_state, partials, like)
             see(watch, edges, P, Q, weight, seen, like)
