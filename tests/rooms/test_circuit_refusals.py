@@ -11,14 +11,17 @@ import pytest
 from rooms.law_samples import SAC, SEPTUM, every_law
 
 from inseries.base.errors import CircuitError, NotPeriodic
-from inseries.circuit.network import Activation, Edge, OwnLaw
+from inseries.circuit import flat
+from inseries.circuit.bounds import refuse_unfit
+from inseries.circuit.network import Activation, Edge, OwnLaw, Vessel, mapped
 from inseries.circuit.orbit import Settings, find_orbit
+from inseries.circuit.remembered import Remembered
 from inseries.circuit.status import Status
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
-    from inseries.circuit.network import Circuit
+    from inseries.circuit.network import Circuit, Part
 
 NAN = float("nan")
 
@@ -120,6 +123,46 @@ def test_what_cannot_be_is_refused_by_name(name: str) -> None:
         find_orbit(change(every_law()))
     assert refused.value.code == code
     assert where in refused.value.where
+
+
+def test_only_what_is_new_in_a_neighbour_is_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Parts and edges once found fit are not looked at again; a changed one is, however small."""
+    looked: list[str] = []
+
+    def watched(circuit: Circuit, parts: Sequence[Part], edges: Sequence[Edge]) -> None:
+        looked.extend(record.name for record in (*parts, *edges))
+        refuse_unfit(circuit, parts, edges)
+
+    monkeypatch.setattr(flat, "refuse_unfit", watched)
+    sound = mapped(every_law(), lambda _, value: value)
+    first = flat.flatten(sound)
+    assert sorted(looked) == sorted(item.name for item in (*sound.parts, *sound.edges))
+    looked.clear()
+    assert np.array_equal(flat.flatten(sound).theta, first.theta)
+    assert looked == []
+    stiffer = sound.with_part("RV", passive_stress_mmhg=sound.part("RV").passive_stress_mmhg * 1.01)
+    assert np.count_nonzero(flat.flatten(stiffer).theta != first.theta) == 1
+    assert looked == ["RV"]
+
+
+def test_a_memory_knows_the_very_record_and_lets_it_go() -> None:
+    """An equal record is another one, and what was made of a record goes with it."""
+    memory: Remembered[Vessel, str] = Remembered()
+    one, alike = (Vessel(name="A", compliance_ml_mmhg=1.0) for _ in range(2))
+    memory[one] = "made"
+    assert one == alike
+    assert (one in memory, alike in memory, memory[one]) == (True, False, "made")
+    del one
+    assert len(memory) == 0
+
+
+def test_what_was_refused_is_refused_again() -> None:
+    """A circuit that was refused is not taken for known the next time."""
+    wrong = every_law().with_edge("arch", resistance_mmhg_s_ml=NAN)
+    for _ in range(2):
+        with pytest.raises(CircuitError) as refused:
+            flat.flatten(wrong)
+        assert refused.value.code == "not_finite"
 
 
 def test_a_sound_circuit_is_not_refused() -> None:

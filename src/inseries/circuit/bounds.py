@@ -10,7 +10,7 @@ from inseries.base.errors import CircuitError
 from inseries.circuit.network import EDGE_NUMBERS, NOT_NUMBERS, Atrium, SqueezedVessel, Ventricle
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from inseries.circuit.network import (
         Blood,
@@ -31,8 +31,13 @@ MAY_BE_ZERO = frozenset(
 FASTEST_PER_MIN = 400.0
 
 
-def refuse_unfit(circuit: Circuit) -> None:
+def refuse_unfit(circuit: Circuit, parts: Sequence[Part], edges: Sequence[Edge]) -> None:
     """Refuses numbers that are not finite or out of their bounds.
+
+    Parameters
+    ----------
+    circuit : Circuit, of which all that parts and edges share is looked at
+    parts, edges : those of the circuit that nobody has looked at before
 
     Raises
     ------
@@ -40,7 +45,7 @@ def refuse_unfit(circuit: Circuit) -> None:
         naming the part or edge, and the quantity
     """
     many: list[tuple[str, str, Floats]] = []
-    for where, name, value in _numbers(circuit):
+    for where, name, value in _numbers(circuit, parts, edges):
         if not isinstance(value, float | int):
             many.append((where, name, value))
         elif not (0.0 < value < np.inf or (value == 0.0 and name in MAY_BE_ZERO)):
@@ -50,19 +55,21 @@ def refuse_unfit(circuit: Circuit) -> None:
     fastest = largest(circuit.rate_per_min)
     if fastest > FASTEST_PER_MIN:
         _refuse("no heart beats so fast", "impossible_rate", "circuit, rate_per_min", fastest)
-    for edge in circuit.edges:
+    for edge in edges:
         _refuse_inertance(edge)
-    for part in circuit.parts:
+    for part in parts:
         _refuse_course(part)
     _refuse_neighbours(circuit)
 
 
-def _numbers(circuit: Circuit) -> Iterator[tuple[str, str, Leaf]]:
+def _numbers(
+    circuit: Circuit, parts: Sequence[Part], edges: Sequence[Edge]
+) -> Iterator[tuple[str, str, Leaf]]:
     yield "circuit", "rate_per_min", circuit.rate_per_min
     yield "circuit", "volume_ml", circuit.volume_ml
-    for part in circuit.parts:
+    for part in parts:
         yield from _fields(part.name, part)
-    for edge in circuit.edges:
+    for edge in edges:
         yield from _edge_numbers(edge)
     for name, shared in (("septum", circuit.septum), ("pericardium", circuit.pericardium)):
         if shared is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,6 +36,7 @@ from inseries.circuit.network import (
     Ventricle,
     Vessel,
 )
+from inseries.circuit.remembered import Remembered
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -115,32 +116,107 @@ def flatten(circuit: Circuit) -> Flat:
         a number that is not finite or out of its bounds, arrays of different lengths, or a law
         that there is not
     """
-    refuse_unfit(circuit)
-    laws = [part_law(part) for part in circuit.parts] + [edge_law(edge) for edge in circuit.edges]
-    shared = _shared_slots(circuit)
-    blocks = [slots for _, slots in laws] + shared
-    firsts = list(accumulate((len(block) for block in blocks), initial=1))
-    activations = _activations(circuit.parts)
-    count = len(circuit.parts)
-    parts = _part_rows(circuit, laws[:count], firsts, activations)
-    edges = _edge_rows(circuit, laws[count:], firsts[count:])
-    first_shared = firsts[len(laws)]
-    wall, sac = _shared_rows(circuit, edges, first_shared)
-    theta = _rows([60.0 / circuit.rate_per_min, *(v for b in blocks for v in b)], circuit)
-    return Flat(
-        theta=theta,
-        parts=parts,
-        edges=edges,
-        watch=_ints([circuit.index(circuit.pressure_part), circuit.index(circuit.filling_part)]),
-        fibres=_ints(
-            [firsts[i] + 2 for i, part in enumerate(circuit.parts) if isinstance(part, Ventricle)]
-        ),
-        septum=wall,
-        sac=sac,
-        activations=activations,
-        volume_ml=_column(circuit.volume_ml, theta.shape[0]),
-        states=count + _heavy(edges) + min(wall.size, 1),
-        beds=int((edges[:, layout.AS] == BED_FLOW).any()),
+    _look_at_new(circuit)
+    parts = [_PARTS[part] for part in circuit.parts]
+    edges = [_EDGES[edge] for edge in circuit.edges]
+    wall, sac = circuit.septum, circuit.pericardium
+    topology = _topology(
+        tuple(shape for shape, _ in parts),
+        tuple(shape for shape, _ in edges),
+        (circuit.pressure_part, circuit.filling_part),
+        (wall.left, wall.right) if wall else (),
+        sac.around if sac else (),
+    )
+    slots = [value for _, slots in (*parts, *edges) for value in slots]
+    theta = _rows([60.0 / circuit.rate_per_min, *slots, *_shared_slots(circuit)], circuit)
+    volume_ml = _column(circuit.volume_ml, theta.shape[0])
+    return Flat(theta=theta, volume_ml=volume_ml, **topology._asdict())
+
+
+class _PartShape(NamedTuple):
+    """How a part lies in a network: its law, how many slots, its course, whose wall it is in."""
+
+    name: str
+    law: int
+    slots: int
+    course: Activation | None
+    by: str | None
+
+
+class _EdgeShape(NamedTuple):
+    """How an edge lies in a network: its law, how many slots, its ends, what the search sees."""
+
+    law: int
+    slots: int
+    start: str
+    end: str
+    seen: int
+
+
+# What was once found fit and flattened: most parts and edges of a neighbour are the very same.
+_PARTS: Remembered[Part, tuple[_PartShape, Slots]] = Remembered()
+_EDGES: Remembered[Edge, tuple[_EdgeShape, Slots]] = Remembered()
+
+
+def _look_at_new(circuit: Circuit) -> None:
+    """Refuses what is unfit, and makes known those parts and edges that are not yet."""
+    parts = [part for part in circuit.parts if part not in _PARTS]
+    edges = [edge for edge in circuit.edges if edge not in _EDGES]
+    refuse_unfit(circuit, parts, edges)
+    for part in parts:
+        law, slots = part_law(part)
+        course = part.activation if isinstance(part, Ventricle | Atrium) else None
+        by = part.by if isinstance(part, SqueezedVessel) else None
+        _PARTS[part] = _PartShape(part.name, law, len(slots), course, by), slots
+    for edge in edges:
+        law, slots = edge_law(edge)
+        seen = BODY_FLOW if edge.systemic else BED_FLOW if edge.self_regulated else -1
+        _EDGES[edge] = _EdgeShape(law, len(slots), edge.start, edge.end, seen), slots
+
+
+class _Topology(NamedTuple):
+    """What a Flat holds of how its circuit is joined; shared by all circuits joined alike."""
+
+    parts: Ints
+    edges: Ints
+    watch: Ints
+    fibres: Ints
+    septum: Ints
+    sac: Ints
+    activations: tuple[Activation, ...]
+    states: int
+    beds: int
+
+
+@lru_cache(maxsize=64)
+def _topology(
+    parts: tuple[_PartShape, ...],
+    edges: tuple[_EdgeShape, ...],
+    watched: tuple[str, str],
+    wall: tuple[str, ...],
+    around: tuple[str, ...],
+) -> _Topology:
+    """Arrays of a network from the shapes of its parts and edges, and from what those share."""
+    places = {shape.name: i for i, shape in enumerate(parts)}
+    firsts = list(accumulate((shape.slots for shape in (*parts, *edges)), initial=1))
+    courses = tuple(dict.fromkeys(shape.course for shape in parts if shape.course)) or (AT_REST,)
+    count = len(parts)
+    rows = _part_rows(parts, firsts, courses, places)
+    ways = _edge_rows(edges, firsts[count:], places)
+    heavy = int((ways[:, layout.STATE] >= 0).sum())
+    shared = firsts[-1]
+    septum_row = [*(places[name] for name in wall), count + heavy, shared] if wall else []
+    first = shared + (len(septum.SLOTS) if wall else 0)
+    return _Topology(
+        parts=rows,
+        edges=ways,
+        watch=_ints([places[name] for name in watched]),
+        fibres=_ints([row[1] + 2 for row in rows if row[0] == PART_LAWS["fibre"].CODE]),
+        septum=_ints(septum_row),
+        sac=_ints([first, *(places[name] for name in around)] if around else []),
+        activations=courses,
+        states=count + heavy + min(len(wall), 1),
+        beds=int((ways[:, layout.AS] == BED_FLOW).any()),
     )
 
 
@@ -256,63 +332,38 @@ def activation_at(courses: Sequence[Activation], shares: Floats) -> Floats:
     return np.array([[activated(share, *course) for share in shares] for course in courses])
 
 
-def _activations(parts: tuple[Part, ...]) -> tuple[Activation, ...]:
-    found = [part.activation for part in parts if isinstance(part, Ventricle | Atrium)]
-    return tuple(dict.fromkeys(found)) or (AT_REST,)
-
-
 def _part_rows(
-    circuit: Circuit,
-    laws: list[tuple[int, Slots]],
+    shapes: tuple[_PartShape, ...],
     firsts: list[int],
-    activations: tuple[Activation, ...],
+    courses: tuple[Activation, ...],
+    places: dict[str, int],
 ) -> Ints:
     rows: list[list[int]] = []
-    for part, (law, slots), first in zip(circuit.parts, laws, firsts, strict=False):
-        active = isinstance(part, Ventricle | Atrium)
-        course = activations.index(part.activation) if active else 0
-        by = circuit.index(part.by) if isinstance(part, SqueezedVessel) else -1
-        rows.append([law, first, len(slots), course, by])
+    for (_, law, slots, course, by), first in zip(shapes, firsts, strict=False):
+        active = courses.index(course) if course else 0
+        rows.append([law, first, slots, active, places[by] if by else -1])
     return _ints(rows)
 
 
-def _edge_rows(circuit: Circuit, laws: list[tuple[int, Slots]], firsts: list[int]) -> Ints:
+def _edge_rows(shapes: tuple[_EdgeShape, ...], firsts: list[int], places: dict[str, int]) -> Ints:
     rows: list[list[int]] = []
-    state = len(circuit.parts)
-    places = {part.name: i for i, part in enumerate(circuit.parts)}
-    for edge, (law, slots), first in zip(circuit.edges, laws, firsts, strict=False):
+    state = len(places)
+    for (law, slots, start, end, seen), first in zip(shapes, firsts, strict=False):
         heavy = law == EDGE_LAWS["column"].CODE
-        seen = BODY_FLOW if edge.systemic else BED_FLOW if edge.self_regulated else -1
-        ends = [places[edge.start], places[edge.end]]
-        rows.append([law, first, len(slots), *ends, state if heavy else -1, seen])
+        rows.append([law, first, slots, places[start], places[end], state if heavy else -1, seen])
         state += heavy
     return _ints(rows)
 
 
-def _shared_slots(circuit: Circuit) -> list[Slots]:
+def _shared_slots(circuit: Circuit) -> list[Leaf]:
+    """Slots of the septum, then of the pericardium."""
     wall, sac = circuit.septum, circuit.pericardium
-    slots: list[Slots] = []
+    slots: list[Leaf] = []
     if wall is not None:
-        slots.append(septum.slots(wall.elastance_mmhg_ml, wall.viscosity_mmhg_s_ml))
+        slots += septum.slots(wall.elastance_mmhg_ml, wall.viscosity_mmhg_s_ml)
     if sac is not None:
-        slots.append(pericardium.slots(sac.pressure_mmhg, sac.exponent, sac.volume_ml))
+        slots += pericardium.slots(sac.pressure_mmhg, sac.exponent, sac.volume_ml)
     return slots
-
-
-def _shared_rows(circuit: Circuit, edges: Ints, first: int) -> tuple[Ints, Ints]:
-    wall, sac = circuit.septum, circuit.pericardium
-    row: list[int] = []
-    if wall is not None:
-        state = len(circuit.parts) + _heavy(edges)
-        row = [circuit.index(wall.left), circuit.index(wall.right), state, first]
-        first += 2
-    around = [first, *(circuit.index(name) for name in sac.around)] if sac is not None else []
-    return _ints(row), _ints(around)
-
-
-def _heavy(edges: Ints) -> int:
-    """How many flows have inertance."""
-    return int((edges[:, layout.STATE] >= 0).sum())
 
 
 def _rows(columns: list[Leaf], circuit: Circuit) -> Floats:
@@ -325,7 +376,9 @@ def _rows(columns: list[Leaf], circuit: Circuit) -> Floats:
 
 
 def _column(value: Leaf, members: int) -> Floats:
-    return np.array(np.broadcast_to(value, (members,)), dtype=np.float64)
+    column = np.empty(members)
+    column[:] = value
+    return column
 
 
 def _members(values: list[Leaf]) -> int:

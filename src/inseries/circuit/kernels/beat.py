@@ -73,8 +73,7 @@ def beat(net, row, X, size, seen, pool, like, kept, wave_Q):
     dt = load(row, 0, like) * (1.0 / steps)
     clear(seen, SEEN, like)
     if kept is not None:
-        wave_X, wave_P, both = kept
-        clear(both, 2 * ways, like)
+        clear(kept[2], 2 * ways, like)
     for s in range(steps):
         advance(X, X, 0.0, size, Y, like)
         clear(total, size, like)
@@ -83,10 +82,10 @@ def beat(net, row, X, size, seen, pool, like, kept, wave_Q):
             flows(edges, septum, count, row, Y, P, Q, dX, None, None, None, like)
             see(watch, edges, P, Q, WEIGHTS[m] / steps, seen, like)
             if kept is not None:
-                note_both_ways(Q, ways, WEIGHTS[m] / steps, both, like)
+                note_both_ways(Q, ways, WEIGHTS[m] / steps, kept[2], like)
             if kept is not None and m == 0:
-                keep_row(X, size, s, wave_X, like)
-                keep_row(P, count, s, wave_P, like)
+                keep_row(X, size, s, kept[0], like)
+                keep_row(P, count, s, kept[1], like)
             if wave_Q is not None and m == 0:
                 keep_row(Q, ways, s, wave_Q, like)
             advance(total, dX, WEIGHTS[m], size, total, like)
