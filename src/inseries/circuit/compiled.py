@@ -85,7 +85,6 @@ from inseries.circuit.kernels.search import (  # noqa: E402
     NOTES,
     Search,
     new_crew,
-    read_block,
     search_block,
     watch_one,
 )
@@ -127,7 +126,6 @@ __all__ = [
     "next_total",
     "pericardium",
     "pressed",
-    "read_block",
     "search_block",
     "septum",
     "single_beat",

@@ -25,7 +25,6 @@ from inseries.circuit.compiled import (
     announced,
     layout,
     new_crew,
-    read_block,
     search_block,
 )
 from inseries.circuit.flat import Flat, flatten
@@ -398,7 +397,6 @@ class _Search:
         crew = _crew(network, slots, self.flat.unknowns, 1 if abreast is None else WIDTH)
         notes, best = np.zeros((count, NOTES), dtype=np.int64), np.zeros(count)
         search_block(self.found, network, crew, notes, best, first, limits, abreast)
-        read_block(self.found, network, crew, first, count, abreast)
 
 
 def _fitting(warm: Warm, flat: Flat, held: bool) -> Warm:

@@ -23,7 +23,7 @@ from inseries.circuit.kernels.beats import (
     seed_team,
     slopes_of_team,
 )
-from inseries.circuit.kernels.lanes import COMPILED, WIDTH, cut, number_like, width
+from inseries.circuit.kernels.lanes import COMPILED, INLINED, WIDTH, cut, number_like, width
 from inseries.circuit.kernels.layout import (
     AS,
     BED_FLOW,
@@ -61,11 +61,14 @@ LARGEST_LOSS = 0.7
 FARTHEST_TONE = 3.0
 # chosen: change over a beat at which volumes have run away, mL
 RUN_AWAY = 1e6
+# chosen: a beat is watched, in case it is the last, where half a team's members were within so many
+# tolerances of repeating; half of such beats settle, and one that is watched need not be run again
+NEARLY = 20.0
 # derived: columns of a member's notes: plain beats left, has a Jacobian, wants one, tries a step,
 # tired, done, beats, how it ended, whether its Jacobian is its own and not a neighbour's, how often
-# its reach was narrowed
-PLAIN, KNOWN, WANTS, TRIES, TIRED, DONE, BEATS, ENDED, OWN, NARROW = range(10)
-NOTES = 10
+# its reach was narrowed, whether it was read out
+PLAIN, KNOWN, WANTS, TRIES, TIRED, DONE, BEATS, ENDED, OWN, NARROW, READ = range(11)
+NOTES = 11
 
 
 class Search(NamedTuple):
@@ -226,7 +229,7 @@ def search_block(
     limits: Limits,
     abreast: int | None,
 ) -> None:
-    """Searches the orbits of a block of members from ``first`` on.
+    """Searches the orbits of a block of members from ``first`` on, and reads them out.
 
     ``notes`` (zeros) has a row a member. ``abreast`` is None for one member alone, or anything else
     for teams of up to WIDTH in lanes: who has settled makes room for the next, and who wants a
@@ -239,6 +242,7 @@ def search_block(
     for k in range(count):
         begin(find, first + k, size - 1, notes[k], limits)
         best[k] = FARTHEST
+    waves = room_for_waves(net, crew.waves, size, like)
     busy, wants = pick(notes, first, crew.team)
     while busy > 0:
         seat_team(net, find.theta, find.trial, find.reg, crew, busy, like)
@@ -249,7 +253,11 @@ def search_block(
                 crew.drifts, crew.Tseen, crew.pool, crew.Tpool, like, None,
             )  # fmt: skip
             slopes_of_team(net, find.trial, find.reg, crew, params, busy, like)
-        else:
+        watched = not wants and nearly(find.gap, crew.team, busy, limits.tolerance)
+        if watched:
+            kept = (waves[0], waves[1], waves[2])
+            beat(net, crew.row, crew.X, size, crew.seen, crew.pool, like, kept, None)
+        elif not wants:
             beat(net, crew.row, crew.X, size, crew.seen, crew.pool, like, None, None)
         rise_team(net, find.trial, find.reg, crew, busy, like)
         for lane in range(busy):
@@ -259,7 +267,10 @@ def search_block(
                 find.inverse[m], crew.g[lane], crew.J[lane], crew.small, notes[m - first],
                 best[m - first],
             )  # fmt: skip
+        if watched:
+            read_team(find, net, crew, notes, first, busy, waves, like)
         busy, wants = pick(notes, first, crew.team)
+    read_others(find, net, crew, notes, first, waves, like)
     for k in range(count):
         find.known[first + k] = notes[k, KNOWN]
         find.beats[first + k] = notes[k, BEATS]
@@ -270,6 +281,7 @@ def search_block(
 def begin(find, m, regulated, notes, limits):
     """Notes of a member before its first beat, and where that starts."""
     hold(find.y[m], regulated, find.reg[m])
+    find.gap[m] = FARTHEST
     notes[KNOWN] = find.known[m]
     notes[PLAIN] = limits.warm_beats
     for i in range(find.y.shape[1]):
@@ -299,45 +311,72 @@ def pick(notes, first, team):
 
 
 @njit(**COMPILED)
-def read_block(
-    find: Search, net: Network, crew: Crew, first: int, count: int, abreast: int | None
-) -> None:
-    """One beat more of every member of a block, watched closely, into its read-outs."""
-    like = number_like(abreast)
-    W = width(like)
-    size, steps = crew.X.size // W, net.act.shape[1] - 1
-    parts, ways = net.parts.shape[0], net.edges.shape[0]
-    waves = crew.waves
+def nearly(gap, team, busy, tolerance):
+    """Whether half a team's members nearly repeated at their last beat."""
+    near = 0
+    for lane in range(busy):
+        near += gap[team[lane]] < NEARLY * tolerance
+    return 2 * near >= busy
+
+
+@njit(**INLINED)
+def room_for_waves(net, waves, size, like):
+    """Room for a watched beat: states, pressures, flows both ways, stresses, read-outs."""
+    steps, parts, ways = net.act.shape[1] - 1, net.parts.shape[0], net.edges.shape[0]
     wave_X, free = cut(waves, 0, steps * size, like), steps * size
     wave_P, free = cut(waves, free, steps * parts, like), free + steps * parts
     wave_S, free = cut(waves, free, steps * parts, like), free + steps * parts
     both, free = cut(waves, free, 2 * ways, like), free + 2 * ways
-    part = cut(waves, free, PART_READOUTS * parts, like)
-    for k in range(first, first + count, W):
-        busy = min(W, first + count - k)
-        for lane in range(busy):
-            crew.team[lane] = k + lane
-        seat_team(net, find.theta, find.y, find.reg, crew, busy, like)
-        kept = (wave_X, wave_P, both)
-        beat(net, crew.row, crew.X, size, crew.seen, crew.pool, like, kept, None)
-        stresses(net, crew.row, size, wave_X, wave_S, crew.pool, like)
-        read_out(net, crew.row, size, wave_X, wave_P, wave_S, part, like)
-        keep_readouts(find, k, busy, crew.waves, free - 2 * ways, W)
+    return wave_X, wave_P, both, wave_S, cut(waves, free, PART_READOUTS * parts, like)
 
 
 @njit(**COMPILED)
-def keep_readouts(find, first, count, waves, place, W):
-    """Copies flows both ways and read-outs of a team out of its waves."""
-    parts, ways = find.part.shape[1], find.edge.shape[1]
-    after = place + 2 * ways
-    for lane in range(count):
-        m = first + lane
-        for i in range(parts):
-            for j in range(PART_READOUTS):
-                find.part[m, i, j] = waves[(after + PART_READOUTS * i + j) * W + lane]
-        for e in range(ways):
-            find.edge[m, e, 0] = waves[(place + 2 * e) * W + lane]
-            find.edge[m, e, 1] = waves[(place + 2 * e + 1) * W + lane]
+def read_team(find, net, crew, notes, first, busy, waves, like):
+    """Read-outs of those of a team whose beat was watched and their last."""
+    wave_X, wave_P, _, wave_S, part = waves
+    size, ended = crew.X.size // width(like), 0
+    for lane in range(busy):
+        ended += notes[crew.team[lane] - first, DONE]
+    if ended > 0:
+        stresses(net, crew.row, size, wave_X, wave_S, crew.pool, like)
+        read_out(net, crew.row, size, wave_X, wave_P, wave_S, part, like)
+    for lane in range(busy):
+        k = crew.team[lane] - first
+        if notes[k, DONE] == 1:
+            keep_readouts(find, net, size, first + k, lane, crew.waves, like)
+            notes[k, READ] = 1
+
+
+@njit(**COMPILED)
+def read_others(find, net, crew, notes, first, waves, like):
+    """One beat more of every member whose last was not watched."""
+    size, k = crew.X.size // width(like), 0
+    while k < notes.shape[0]:
+        busy = 0
+        while k < notes.shape[0] and busy < crew.team.size:
+            if notes[k, READ] == 0:
+                crew.team[busy] = first + k
+                busy += 1
+            k += 1
+        if busy > 0:
+            seat_team(net, find.theta, find.y, find.reg, crew, busy, like)
+            kept = (waves[0], waves[1], waves[2])
+            beat(net, crew.row, crew.X, size, crew.seen, crew.pool, like, kept, None)
+            read_team(find, net, crew, notes, first, busy, waves, like)
+
+
+@njit(**COMPILED)
+def keep_readouts(find, net, size, m, lane, waves, like):
+    """Copies flows both ways and read-outs of member m out of its lane."""
+    W, parts, ways = width(like), find.part.shape[1], find.edge.shape[1]
+    both = (net.act.shape[1] - 1) * (size + 2 * parts)
+    part = both + 2 * ways
+    for i in range(parts):
+        for j in range(PART_READOUTS):
+            find.part[m, i, j] = waves[(part + PART_READOUTS * i + j) * W + lane]
+    for e in range(ways):
+        find.edge[m, e, 0] = waves[(both + 2 * e) * W + lane]
+        find.edge[m, e, 1] = waves[(both + 2 * e + 1) * W + lane]
 
 
 @njit(**COMPILED)
