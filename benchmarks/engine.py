@@ -12,11 +12,11 @@ import os
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, NamedTuple
-from unittest.mock import patch
 
 import adult_model
 import numpy as np
@@ -25,6 +25,7 @@ from engine_limit import STAGES, beat_s
 from engine_outside import PERIODIC_ML, PRESSURE_OFF_MMHG, SOLVERS, Row, measured, right_hand_side
 from engine_page import Table, write
 
+from inseries.circuit.network import mapped
 from inseries.circuit.orbit import Settings, find_orbit
 from inseries.circuit.waveforms import waveforms
 
@@ -57,6 +58,7 @@ class Ours(NamedTuple):
     off_mmhg: float
     warm_ms: float
     warm_beats: int
+    plain_ms: float
 
 
 class Ensemble(NamedTuple):
@@ -92,18 +94,20 @@ def pressures(orbit: Orbit, vessels: list[int]) -> Floats:
 
 
 def ours(circuit: Circuit, steps: int, vessels: list[int], best: Floats) -> Ours:
-    """Cold orbit and warm neighbour at some steps."""
+    """Cold orbit and warm neighbour at some steps; a cold one is of a circuit not seen before."""
     settings, near = Settings(steps=steps, tolerance_ml=PERIODIC_ML), neighbour(circuit)
     orbit = find_orbit(circuit, settings=settings)
     off = float(np.abs(pressures(orbit, vessels) - best).max())
     again = find_orbit(near, settings=settings, warm=copied(orbit.warm))
+    unseen = iter([mapped(circuit, lambda _, value: value) for _ in range(REPEATS + 1)])
     return Ours(
         steps,
-        1e3 * best_s(lambda: find_orbit(circuit, settings=settings)),
+        1e3 * best_s(lambda: find_orbit(next(unseen), settings=settings)),
         int(orbit.beats[0]),
         off,
         1e3 * best_s(lambda: find_orbit(near, settings=settings, warm=copied(orbit.warm))),
         int(again.beats[0]),
+        1e3 * plain_beat_s(circuit, REPEATS, steps),
     )
 
 
@@ -133,19 +137,21 @@ def cold_start(circuit: Circuit) -> Floats:
     return waveforms(orbit, settings=Settings(steps=200)).volumes_ml[0]
 
 
-def plain_beat_s(circuit: Circuit, repeats: int = FEW_REPEATS) -> float:
+def plain_beat_s(circuit: Circuit, repeats: int = FEW_REPEATS, steps: int = STEPS[0]) -> float:
     """Time of one plain beat of all members, s; a search that may not end is run twice."""
     times = [
-        best_s(partial(find_orbit, circuit, settings=plain(beats), check=False), repeats)
+        best_s(
+            partial(find_orbit, circuit, settings=plain(beats, steps=steps), check=False), repeats
+        )
         for beats in (SOME_BEATS, MORE_BEATS)
     ]
     return (times[1] - times[0]) / (MORE_BEATS - SOME_BEATS) / 2.0
 
 
-def plain(beats: int, first: int | None = None) -> Settings:
-    """So many beats and no search; ``first`` 0 makes the one beat carry tangents."""
+def plain(beats: int, first: int | None = None, steps: int = STEPS[0]) -> Settings:
+    """So many beats on one core and no search; ``first`` 0 makes the one beat carry tangents."""
     warm = beats if first is None else first
-    return Settings(steps=STEPS[0], tolerance_ml=0.0, most_beats=beats, warm_beats=warm)
+    return Settings(steps=steps, tolerance_ml=0.0, most_beats=beats, warm_beats=warm, threads=1)
 
 
 def tangent_multiple(circuit: Circuit, plain_s: float) -> float:
@@ -157,25 +163,27 @@ def tangent_multiple(circuit: Circuit, plain_s: float) -> float:
     return 1.0 + (with_tangents - without) / plain_s
 
 
-def ensembles(circuit: Circuit) -> tuple[list[Ensemble], float, float]:
-    """Cold and warm rates; a plain beat over its arithmetic, and tangents over a plain beat."""
+def ensembles(circuit: Circuit) -> tuple[list[Ensemble], float, float, float]:
+    """Cold and warm rates; a plain beat over its arithmetic, tangents over it, and its time, ms."""
     members = ensemble(circuit)
-    settings = Settings(steps=STEPS[0], tolerance_ml=PERIODIC_ML)
-    first = find_orbit(members, settings=settings, check=False)
+    every = Settings(steps=STEPS[0], tolerance_ml=PERIODIC_ML)
+    alone = replace(every, threads=1)
+    first = find_orbit(members, settings=every, check=False)
     near, least = neighbour(members), beat_s(circuit, STEPS[0])
 
-    def again() -> Orbit:
+    def again(settings: Settings) -> Orbit:
         return find_orbit(near, settings=settings, warm=copied(first.warm), check=False)
 
-    def cold() -> Orbit:
+    def cold(settings: Settings) -> Orbit:
         return find_orbit(members, settings=settings, check=False)
 
-    with patch.object(os, "cpu_count", return_value=1):
-        one = [best_s(work, FEW_REPEATS) for work in (cold, again)]
-        plain_s = plain_beat_s(members)
-        multiple = tangent_multiple(members, plain_s)
-    every = [best_s(work, FEW_REPEATS) for work in (cold, again)]
-    found = [first, again()]
+    one, both = (
+        [best_s(partial(work, settings), FEW_REPEATS) for work in (cold, again)]
+        for settings in (alone, every)
+    )
+    plain_s = plain_beat_s(members)
+    multiple = tangent_multiple(members, plain_s)
+    found = [first, again(every)]
     # One beat more reads out; of a cold search's beats one carries tangents.
     worth = [found[0].beats.mean() + multiple, found[1].beats.mean() + 1.0]
     rows = [
@@ -183,13 +191,13 @@ def ensembles(circuit: Circuit) -> tuple[list[Ensemble], float, float]:
             start,
             float(found[i].beats.mean()),
             MEMBERS / one[i],
-            MEMBERS / every[i],
+            MEMBERS / both[i],
             1.0 / (least * worth[i]),
             int(found[i].settled.sum()),
         )
         for i, start in enumerate(("cold", "warm neighbour"))
     ]
-    return rows, plain_s / MEMBERS / least, multiple
+    return rows, plain_s / MEMBERS / least, multiple, 1e3 * plain_s / MEMBERS
 
 
 def first_call_s() -> tuple[float, float]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -24,7 +23,7 @@ from inseries.circuit.network import (
     Ventricle,
     Vessel,
 )
-from inseries.circuit.orbit import FINE, find_orbit
+from inseries.circuit.orbit import FINE, Settings, find_orbit
 from inseries.circuit.scaling import scaled
 from inseries.circuit.waveforms import waveforms
 
@@ -282,12 +281,11 @@ def test_size_does_not_count_with_every_law(mass: float, leak: float, ratio: flo
     assert two.edge_flows_ml_s[0] == pytest.approx(ratio * one.edge_flows_ml_s[0], abs=1e-3)
 
 
-def test_one_core_gives_what_two_give_with_every_law(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_one_core_gives_what_two_give_with_every_law() -> None:
     """With every law, reflex and own bed the number of threads changes no digit."""
     circuit = every_law(mass_g=np.linspace(6.0, 10.0, 21))
-    several = find_orbit(circuit, ANSWERING)
-    monkeypatch.setattr(os, "cpu_count", lambda: 1)
-    one = find_orbit(circuit, ANSWERING)
+    several = find_orbit(circuit, ANSWERING, settings=Settings(threads=2))
+    one = find_orbit(circuit, ANSWERING, settings=Settings(threads=1))
     assert np.array_equal(one.unknowns, several.unknowns)
     assert np.array_equal(one.part_readouts, several.part_readouts)
 

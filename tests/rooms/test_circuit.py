@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -283,12 +282,11 @@ def test_members_do_not_know_each_other() -> None:
         assert np.array_equal(many.part_readouts[member], alone.part_readouts[0])
 
 
-def test_one_core_gives_what_two_give(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_one_core_gives_what_two_give() -> None:
     """The number of threads changes no digit."""
     circuit = normal_newborn().with_part("LV", mass_g=np.linspace(3.0, 9.0, 40))
-    several = find_orbit(circuit)
-    monkeypatch.setattr(os, "cpu_count", lambda: 1)
-    assert np.array_equal(find_orbit(circuit).part_readouts, several.part_readouts)
+    one, two = (find_orbit(circuit, settings=Settings(threads=count)) for count in (1, 2))
+    assert np.array_equal(one.part_readouts, two.part_readouts)
 
 
 def test_a_search_cut_short_says_so() -> None:
