@@ -61,7 +61,7 @@ class Flat:
     Parameters
     ----------
     theta : array, shape (n, slots); layout in ``kernels.layout``
-    parts, edges, watch, fibres, septum, sac : integer arrays, shared by all members
+    parts, edges, counted, watch, fibres, septum, sac : integer arrays, shared by all members
     activations : courses of activation, in the order in which parts name them
     volume_ml : array, shape (n,)
     states : volumes, flows with inertance, shift of the septum
@@ -71,6 +71,7 @@ class Flat:
     theta: Floats
     parts: Ints
     edges: Ints
+    counted: Ints
     watch: Ints
     fibres: Ints
     septum: Ints
@@ -96,7 +97,16 @@ class Flat:
 
     def at_shares(self, act: Floats) -> Network:
         """The same with activation given, shape (activations, steps + 1)."""
-        return Network(self.parts, self.edges, self.watch, self.fibres, self.septum, self.sac, act)
+        return Network(
+            parts=self.parts,
+            edges=self.edges,
+            counted=self.counted,
+            watch=self.watch,
+            fibres=self.fibres,
+            septum=self.septum,
+            sac=self.sac,
+            act=act,
+        )
 
 
 def flatten(circuit: Circuit) -> Flat:
@@ -179,6 +189,7 @@ class _Topology(NamedTuple):
 
     parts: Ints
     edges: Ints
+    counted: Ints
     watch: Ints
     fibres: Ints
     septum: Ints
@@ -210,6 +221,7 @@ def _topology(
     return _Topology(
         parts=rows,
         edges=ways,
+        counted=np.flatnonzero(ways[:, layout.AS] >= 0),
         watch=_ints([places[name] for name in watched]),
         fibres=_ints([row[1] + 2 for row in rows if row[0] == PART_LAWS["fibre"].CODE]),
         septum=_ints(septum_row),

@@ -13,19 +13,18 @@ from inseries.circuit.kernels.lanes import COMPILED, INLINED, above, cut, load, 
 from inseries.circuit.kernels.layout import AS, SEEN, clear
 from inseries.circuit.kernels.pressures import pressures
 
-# derived: the method's own nodes, in steps, and weights
-NODES, WEIGHTS, STAGES = (0, 1), (0.5, 0.5), 2
+# derived: the method's stages, at the start and the end of a step, and the weight of each
+STAGES, WEIGHT = 2, 0.5
 
 
 @njit(**INLINED)
-def see(watch, edges, P, Q, weight, seen, like):
+def see(net, P, Q, weight, seen, like):
     """Adds one stage to the means that regulation needs."""
     for j in range(2):
-        store(seen, j, load(seen, j, like) + weight * load(P, watch[j], like))
-    for e in range(edges.shape[0]):
-        j = edges[e, AS]
-        if j >= 0:
-            store(seen, j, load(seen, j, like) + weight * load(Q, e, like))
+        store(seen, j, load(seen, j, like) + weight * load(P, net.watch[j], like))
+    for e in net.counted:
+        j = net.edges[e, AS]
+        store(seen, j, load(seen, j, like) + weight * load(Q, e, like))
 
 
 @njit(**INLINED)
@@ -60,35 +59,37 @@ def beat(net, row, X, size, seen, pool, like, kept, wave_Q):
     ``wave_Q`` is None, or room for the flows of every step.
     """
     parts, edges, septum, sac, act = net.parts, net.edges, net.septum, net.sac, net.act
-    watch = net.watch
     count, ways = parts.shape[0], edges.shape[0]
     slots = row.size // width(like)
     row, X, seen = cut(row, 0, slots, like), cut(X, 0, size, like), cut(seen, 0, SEEN, like)
     P, Q = cut(pool, 0, count, like), cut(pool, count, ways, like)
-    free = count + ways
-    Y, dX = cut(pool, free, size, like), cut(pool, free + size, size, like)
-    total = cut(pool, free + 2 * size, size, like)
+    free, both = count + ways, 2 * size
+    states, rates = cut(pool, free, both, like), cut(pool, free + both, both, like)
+    Y, Z = cut(states, 0, size, like), cut(states, size, size, like)
+    dY, dZ = cut(rates, 0, size, like), cut(rates, size, size, like)
     steps = act.shape[1] - 1
     stages = min(STAGES, STAGES * steps)  # which the compiler must not know: it would unroll them
     dt = load(row, 0, like) * (1.0 / steps)
     clear(seen, SEEN, like)
     if kept is not None:
         clear(kept[2], 2 * ways, like)
+    advance(X, X, 0.0, size, Y, like)
     for s in range(steps):
-        advance(X, X, 0.0, size, Y, like)
-        clear(total, size, like)
         for m in range(stages):
-            pressures(parts, septum, sac, act, row, Y, s + NODES[m], P, None, None, like)
-            flows(edges, septum, count, row, Y, P, Q, dX, None, None, None, like)
-            see(watch, edges, P, Q, WEIGHTS[m] / steps, seen, like)
+            at, rate = cut(states, m * size, size, like), cut(rates, m * size, size, like)
+            pressures(parts, septum, sac, act, row, at, s + m, P, None, None, like)
+            flows(net, count, row, at, P, Q, rate, None, None, None, like)
+            see(net, P, Q, WEIGHT / steps, seen, like)
             if kept is not None:
-                note_both_ways(Q, ways, WEIGHTS[m] / steps, kept[2], like)
+                note_both_ways(Q, ways, WEIGHT / steps, kept[2], like)
             if kept is not None and m == 0:
-                keep_row(X, size, s, kept[0], like)
+                keep_row(Y, size, s, kept[0], like)
                 keep_row(P, count, s, kept[1], like)
             if wave_Q is not None and m == 0:
                 keep_row(Q, ways, s, wave_Q, like)
-            advance(total, dX, WEIGHTS[m], size, total, like)
             if m == 0:
-                advance(X, dX, dt, size, Y, like)
-        advance(X, total, dt, size, X, like)
+                advance(Y, dY, dt, size, Z, like)
+        for i in range(size):
+            step = WEIGHT * dt * (load(dY, i, like) + load(dZ, i, like))
+            store(Y, i, load(Y, i, like) + step)
+    advance(Y, Y, 0.0, size, X, like)

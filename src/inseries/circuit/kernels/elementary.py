@@ -13,7 +13,7 @@ from inseries.circuit.kernels.lanes import (
     exponent,
     mantissa,
     root,
-    rough_cube_root,
+    rough_per_cube_root,
     times_two_to,
 )
 
@@ -70,9 +70,10 @@ def arctangent(x):
 
 @njit(**INLINED)
 def cube_root(x):
-    """Cube root of a positive x, by two of Halley's steps from a rough one."""
-    y = rough_cube_root(x)
-    c = y * y * y
-    y = y * (c + 2.0 * x) / (2.0 * c + x)
-    c = y * y * y
-    return y * (c + 2.0 * x) / (2.0 * c + x)
+    """Cube root of a positive x, within 1e-13; one over it is approached without a division."""
+    z = rough_per_cube_root(x)
+    e = 1.0 - x * (z * z) * z
+    z = z + z * e * ((1.0 / 3.0) + e * ((2.0 / 9.0) + e * (14.0 / 81.0)))
+    e = 1.0 - x * (z * z) * z
+    z = z + z * e * ((1.0 / 3.0) + e * (2.0 / 9.0))
+    return x * (z * z)

@@ -32,9 +32,9 @@ def keep_rate(found, e, place, s, dX, slope, by_state, partials):
 
 
 @njit(**INLINED)
-def flows(edges, septum, parts, row, X, P, Q, dX, slope, by_state, partials, like):  # noqa: C901 - a branch a law
+def flows(net, parts, row, X, P, Q, dX, slope, by_state, partials, like):
     """Flow of every edge and rate of change of the state; with room also slopes and partials."""
-    none = spread(0.0, like)
+    edges, septum, none = net.edges, net.septum, spread(0.0, like)
     for i in range(parts):
         store(dX, i, none)
     for e in range(edges.shape[0]):

@@ -41,8 +41,8 @@ MANTISSA_BITS, MANTISSA, ONE, TWO_TO_52 = 52, 0x000FFFFFFFFFFFFF, 0x3FF000000000
 TWO_TO_52_BITS = 0x4330000000000000
 # derived: adding it rounds a float to a whole number, which then lies in its low bits
 WHOLE = 6755399441055744.0
-# chosen: the high half of a double, a third of it and this give its cube root within 4 %
-CUBE_ROOT_BITS = 715094163.0
+# chosen: this less a third of a double's high half gives one over its cube root within 3.5 %
+CUBE_ROOT_BITS = 1430188200.0
 
 VECTOR = ir.VectorType(ir.DoubleType(), WIDTH)
 
@@ -449,14 +449,14 @@ def _times_two_to_of(x, shifted):
 
 
 @intrinsic
-def _rough_cube_root(_typing, x):
+def _rough_per_cube_root(_typing, x):
     def codegen(_context, builder, _signature, args):
         floats = args[0].type
         kind = _words(floats)
         high = builder.lshr(builder.bitcast(args[0], kind), _constant(kind, 32))
         whole = builder.bitcast(builder.or_(high, _constant(kind, TWO_TO_52_BITS)), floats)
         whole = builder.fsub(whole, _constant(floats, TWO_TO_52))
-        third = builder.fmul(whole, _constant(floats, 1.0 / 3.0))
+        third = builder.fmul(whole, _constant(floats, -1.0 / 3.0))
         third = builder.fadd(third, _constant(floats, CUBE_ROOT_BITS + WHOLE))
         return builder.bitcast(
             builder.shl(builder.bitcast(third, kind), _constant(kind, 32)), floats
@@ -465,11 +465,11 @@ def _rough_cube_root(_typing, x):
     return x(x), codegen
 
 
-def rough_cube_root(x):
-    """Cube root of a positive number within 4 %."""
-    return np.cbrt(x)
+def rough_per_cube_root(x):
+    """One over the cube root of a positive number, within 3.5 %."""
+    return 1.0 / np.cbrt(x)
 
 
-@overload(rough_cube_root)
-def _rough_cube_root_of(x):
-    return lambda x: _rough_cube_root(x)
+@overload(rough_per_cube_root)
+def _rough_per_cube_root_of(x):
+    return lambda x: _rough_per_cube_root(x)

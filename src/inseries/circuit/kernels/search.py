@@ -55,6 +55,8 @@ NARROWER, MOST_NARROW, RESCUE_BEATS = 0.25, 3, 8
 # chosen: a step may raise the residual this much above the best so far (units are mixed, kinks
 # pass); after so many steps without a good one the Jacobian is made anew
 LOOSE_STEP, GOOD_STEP, MOST_TIRED = 10.0, 0.7, 6
+# derived: floats in a line of a common processor's cache
+LINE = 8
 # chosen: a ventricle loses at most this share of its blood in one step
 LARGEST_LOSS = 0.7
 # chosen: a tone beyond this is no longer a body's
@@ -410,25 +412,32 @@ def new_crew(
     steps = net.act.shape[1] - 1
     numbers = ways_to_hold(params, W)
     wide = ways_to_hold(columns - params + more, W) + numbers
-    pool = 2 * parts + 3 * ways + 3 * size + slots + 5
+    pool = 2 * parts + 3 * ways + 4 * size + slots + 5
     waves = steps * (size + 2 * parts) + 2 * ways + PART_READOUTS * parts
     return Crew(
-        row=np.empty(slots * W),
-        X=np.empty(size * W),
-        seen=np.empty(SEEN * W),
-        TX=np.empty(size * wide * WIDTH),
-        dtheta=np.empty(slots * numbers * WIDTH),
-        Tseen=np.empty(SEEN * wide * WIDTH),
-        pool=np.empty(pool * W),
-        Tpool=np.empty((3 * size + parts + 3) * wide * WIDTH),
-        waves=np.zeros(waves * W),
+        row=in_lines(slots * W),
+        X=in_lines(size * W),
+        seen=in_lines(SEEN * W),
+        TX=in_lines(size * wide * WIDTH),
+        dtheta=in_lines(slots * numbers * WIDTH),
+        Tseen=in_lines(SEEN * wide * WIDTH),
+        pool=in_lines(pool * W),
+        Tpool=in_lines((4 * size + parts + 3) * wide * WIDTH),
+        waves=in_lines(waves * W),
         g=np.empty((W, columns)),
         J=np.empty((W, columns, columns)),
         small=np.empty((2 + SEEN, columns)),
         team=np.zeros(W, dtype=np.int64),
         drifts=drifts(net, everything=more > 0),
-        given=np.zeros(slots * numbers * WIDTH if more > 0 else 0),
+        given=in_lines(slots * numbers * WIDTH if more > 0 else 0),
     )
+
+
+def in_lines(floats: int) -> Floats:
+    """Zeros from where a line of the processor's cache begins, so that lanes cross no border."""
+    room = np.zeros(floats + LINE)
+    first = -(room.ctypes.data // room.itemsize) % LINE
+    return room[first : first + floats]
 
 
 def ways_to_hold(columns: int, W: int) -> int:

@@ -23,12 +23,12 @@ if TYPE_CHECKING:
 @njit(**COMPILED)
 def instant(net: Network, row: Floats, X: Floats, P: Floats, Q: Floats, dX: Floats) -> None:
     """Pressures, flows and the state's rate at X; ``net.act`` has one column, the moment's."""
-    parts, edges, septum, sac, act = net.parts, net.edges, net.septum, net.sac, net.act
-    count, ways, size = parts.shape[0], edges.shape[0], X.size
+    parts, septum, sac, act = net.parts, net.septum, net.sac, net.act
+    count, ways, size = parts.shape[0], net.edges.shape[0], X.size
     row, X = cut(row, 0, row.size, 0.0), cut(X, 0, size, 0.0)
     P, Q, dX = cut(P, 0, count, 0.0), cut(Q, 0, ways, 0.0), cut(dX, 0, size, 0.0)
     pressures(parts, septum, sac, act, row, X, 0, P, None, None, 0.0)
-    flows(edges, septum, count, row, X, P, Q, dX, None, None, None, 0.0)
+    flows(net, count, row, X, P, Q, dX, None, None, None, 0.0)
 
 
 @njit(**COMPILED)

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from numba import njit
 
-from inseries.circuit.kernels.beat import NODES, STAGES, WEIGHTS, advance, see
+from inseries.circuit.kernels.beat import STAGES, WEIGHT, advance, see
 from inseries.circuit.kernels.flows import flows
 from inseries.circuit.kernels.lanes import (
     COMPILED,
@@ -221,54 +221,56 @@ def slopes_beat(
     dtheta = cut(dtheta, 0, slots * params, lanes)
     P, Q = cut(pool, 0, count, like), cut(pool, count, ways, like)
     free = count + ways
-    Y, dX = cut(pool, free, size, like), cut(pool, free + size, size, like)
-    total = cut(pool, free + 2 * size, size, like)
-    free += 3 * size
+    both = 2 * size
+    states, rates = cut(pool, free, both, like), cut(pool, free + both, both, like)
+    Y, Z, dY = cut(states, 0, size, like), cut(states, size, size, like), cut(rates, 0, size, like)
+    free += 2 * both
     slope_P, slope_Q = cut(pool, free, count + 1, like), cut(pool, free + count + 1, ways + 1, like)
     free += count + ways + 2
     by_state, partials = cut(pool, free, ways + 1, like), cut(pool, free + ways + 1, slots, like)
-    TY, TD = cut(Tpool, 0, size * wide, lanes), cut(Tpool, size * wide, size * wide, lanes)
-    Ttotal = cut(Tpool, 2 * size * wide, size * wide, lanes)
-    free = 3 * size * wide
+    many = size * wide
+    Tstates, Trates = cut(Tpool, 0, 2 * many, lanes), cut(Tpool, 2 * many, 2 * many, lanes)
+    TY, TZ = cut(Tstates, 0, many, lanes), cut(Tstates, many, many, lanes)
+    TdY, free = cut(Trates, 0, many, lanes), 4 * many
     TP, TQ = cut(Tpool, free, count * wide, lanes), cut(Tpool, free + count * wide, wide, lanes)
     shared = cut(Tpool, free + (count + 1) * wide, 2 * wide, lanes)
     steps = act.shape[1] - 1
     stages, dt = min(STAGES, STAGES * steps), load(row, 0, like) * (1.0 / steps)
+    weight = WEIGHT / steps
     clear(seen, SEEN, like)
     clear(Tseen, SEEN * wide, lanes)
+    advance(X, X, 0.0, size, Y, like)
+    advance(TX, TX, 0.0, many, TY, lanes)
     for s in range(steps):
-        advance(X, X, 0.0, size, Y, like)
-        clear(total, size, like)
-        for k in range(size * wide):
-            store(TY, k, load(TX, k, lanes))
-        clear(Ttotal, size * wide, lanes)
         for m in range(stages):
-            h, weight = s + NODES[m], WEIGHTS[m] / steps
-            pressures(parts, septum, sac, act, row, Y, h, P, slope_P, partials, like)
-            flows(edges, septum, count, row, Y, P, Q, dX, slope_Q, by_state, partials, like)
-            see(watch, edges, P, Q, weight, seen, like)
+            at, rate = cut(states, m * size, size, like), cut(rates, m * size, size, like)
+            Tat, Trate = cut(Tstates, m * many, many, lanes), cut(Trates, m * many, many, lanes)
+            pressures(parts, septum, sac, act, row, at, s + m, P, slope_P, partials, like)
+            flows(net, count, row, at, P, Q, rate, slope_Q, by_state, partials, like)
+            see(net, P, Q, weight, seen, like)
             pressure_tangents(
-                parts, septum, sac, row, slope_P, partials, TY, dtheta, params, drifts, wide, TP,
+                parts, septum, sac, row, slope_P, partials, Tat, dtheta, params, drifts, wide, TP,
                 shared, like,
             )  # fmt: skip
-            clear(TD, size * wide, lanes)
+            clear(Trate, many, lanes)
             flow_tangents(
-                edges, slope_Q, by_state, partials, TY, TP, dtheta, params, drifts, count, wide,
-                TQ, TD, weight, Tseen, Q, kept, like,
+                edges, slope_Q, by_state, partials, Tat, TP, dtheta, params, drifts, count, wide,
+                TQ, Trate, weight, Tseen, Q, kept, like,
             )  # fmt: skip
             septum_tangents(
-                septum, ways, slope_Q, by_state, partials, TY, TP, dtheta, params,
-                drifts[count + ways], wide, TD, like,
+                septum, ways, slope_Q, by_state, partials, Tat, TP, dtheta, params,
+                drifts[count + ways], wide, Trate, like,
             )  # fmt: skip
             see_tangents(watch, TP, weight, wide, Tseen)
             if kept is not None and m == 0:
-                keep_rows(TX, size * wide, s, kept[0])
+                keep_rows(TY, many, s, kept[0])
                 keep_rows(TP, count * wide, s, kept[1])
-            advance(total, dX, WEIGHTS[m], size, total, like)
-            for k in range(size * wide):
-                store(Ttotal, k, load(Ttotal, k, lanes) + WEIGHTS[m] * load(TD, k, lanes))
             if m == 0:
-                advance_tangents(TX, dX, TD, dt, dtheta, params, wide, 1.0 / steps, size, TY, like)
-                advance(X, dX, dt, size, Y, like)
-        advance_tangents(TX, total, Ttotal, dt, dtheta, params, wide, 1.0 / steps, size, TX, like)
-        advance(X, total, dt, size, X, like)
+                advance_tangents(TY, dY, TdY, dt, dtheta, params, wide, 1.0 / steps, size, TZ, like)
+                advance(Y, dY, dt, size, Z, like)
+        advance(dY, cut(rates, size, size, like), 1.0, size, dY, like)
+        advance(TdY, cut(Trates, many, many, lanes), 1.0, many, TdY, lanes)
+        advance_tangents(TY, dY, TdY, WEIGHT * dt, dtheta, params, wide, weight, size, TY, like)
+        advance(Y, dY, WEIGHT * dt, size, Y, like)
+    advance(Y, Y, 0.0, size, X, like)
+    advance(TY, TY, 0.0, many, TX, lanes)
