@@ -32,7 +32,7 @@ def keep_rate(found, e, place, s, dX, slope, by_state, partials):
 
 
 @njit(**INLINED)
-def flows(net, parts, row, X, P, Q, dX, slope, by_state, partials, like):
+def flows(net, parts, row, X, P, Q, dX, slope, by_state, partials, like):  # noqa: C901 - a branch a law
     """Flow of every edge and rate of change of the state; with room also slopes and partials."""
     edges, septum, none = net.edges, net.septum, spread(0.0, like)
     for i in range(parts):

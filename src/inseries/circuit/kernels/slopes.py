@@ -200,6 +200,18 @@ def advance_tangents(TX, dX, TD, step, dtheta, params, wide, share, size, TY, li
             store(TY, at, load(TY, at, lanes) + more)
 
 
+@njit(**INLINED)
+def end_step(states, rates, Tstates, Trates, dt, dtheta, params, wide, weight, size, like):
+    """State and tangents at the end of a step, from the rates of both stages."""
+    lanes, many = no_lanes(), size * wide
+    advance(rates, cut(rates, size, size, like), 1.0, size, rates, like)
+    advance(Trates, cut(Trates, many, many, lanes), 1.0, many, Trates, lanes)
+    advance_tangents(
+        Tstates, rates, Trates, WEIGHT * dt, dtheta, params, wide, weight, size, Tstates, like
+    )
+    advance(states, rates, WEIGHT * dt, size, states, like)
+
+
 @njit(**COMPILED)
 def slopes_beat(
     net, row, X, size, seen, TX, wide, dtheta, params, drifts, Tseen, pool, Tpool, like, kept
@@ -268,9 +280,6 @@ def slopes_beat(
             if m == 0:
                 advance_tangents(TY, dY, TdY, dt, dtheta, params, wide, 1.0 / steps, size, TZ, like)
                 advance(Y, dY, dt, size, Z, like)
-        advance(dY, cut(rates, size, size, like), 1.0, size, dY, like)
-        advance(TdY, cut(Trates, many, many, lanes), 1.0, many, TdY, lanes)
-        advance_tangents(TY, dY, TdY, WEIGHT * dt, dtheta, params, wide, weight, size, TY, like)
-        advance(Y, dY, WEIGHT * dt, size, Y, like)
+        end_step(states, rates, Tstates, Trates, dt, dtheta, params, wide, weight, size, like)
     advance(Y, Y, 0.0, size, X, like)
     advance(TY, TY, 0.0, many, TX, lanes)
