@@ -28,6 +28,7 @@ from inseries.circuit.kernels.elementary import arctangent, cube_root, exponenti
 from inseries.circuit.kernels.linear import invert
 from inseries.circuit.kernels.parts import elastance, fibre, squeezed, vessel
 from inseries.circuit.kernels.root import broyden, newton_step
+from inseries.circuit.kernels.watched import top
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -195,6 +196,20 @@ def test_elementary_functions_are_those_of_the_library(x: float) -> None:
     assert exponential(-x) == pytest.approx(exp(-x), rel=1e-9)
     assert logarithm(x) == pytest.approx(log(x), rel=1e-9, abs=1e-10)
     assert cube_root(x) == pytest.approx(x ** (1.0 / 3.0), rel=1e-9)
+
+
+@pytest.mark.parametrize("off", [0.0, 1e-15, -1e-15])
+def test_a_level_has_no_top_beside_it(off: float) -> None:
+    """Where a curve rises to a level its highest value is the level's, whatever rounding adds."""
+    assert top(0.0, 1.0, 1.0 - abs(off)) == pytest.approx(1.0, abs=1e-12)
+    assert top(1.0 - abs(off), 1.0, 0.0) == pytest.approx(1.0, abs=1e-12)
+    assert top(1.0 + off, 1.0, 1.0 - off) == pytest.approx(1.0, abs=1e-12)
+
+
+def test_a_round_top_is_that_of_its_parabola() -> None:
+    """Three points of 5 - (x - 0.3)² tell its top."""
+    points = [5.0 - (x - 0.3) ** 2 for x in (-1.0, 0.0, 1.0)]
+    assert top(*points) == pytest.approx(5.0, abs=1e-12)
 
 
 def test_inverse_of_a_matrix_that_needs_pivots() -> None:

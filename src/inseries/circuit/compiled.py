@@ -89,6 +89,7 @@ from inseries.circuit.kernels.search import (  # noqa: E402
     watch_one,
 )
 from inseries.circuit.kernels.single import beat_with_slopes, instant, single_beat  # noqa: E402
+from inseries.circuit.kernels.watched import CORNER  # noqa: E402
 
 
 def _laws(folder: ModuleType) -> dict[str, ModuleType]:
@@ -104,6 +105,7 @@ __all__ = [
     "BED_FLOW",
     "BODY_FLOW",
     "CLOSED",
+    "CORNER",
     "EDGE_LAWS",
     "NOTES",
     "PART_LAWS",

@@ -15,6 +15,7 @@ from inseries.base.errors import CircuitError
 from inseries.circuit.compiled import (
     BED_FLOW,
     BODY_FLOW,
+    CORNER,
     WIDTH,
     beat_with_slopes,
     layout,
@@ -262,8 +263,8 @@ def _highest_slopes(wave: Floats, slopes: Floats) -> Floats:
     before, after = np.roll(wave, 1, axis=0), np.roll(wave, -1, axis=0)
     bend, lean = 2.0 * wave - before - after, before - after
     with np.errstate(divide="ignore", invalid="ignore"):
-        rise = np.where(bend > np.abs(lean), lean / bend, 0.0)
-    highest: Ints = np.argmax(wave + rise * lean / 8.0, axis=0)
+        rise = np.where(CORNER * bend > np.abs(lean), lean / bend, 0.0)
+    highest: Ints = np.argmax(wave, axis=0)
     parts: Ints = np.arange(wave.shape[1], dtype=np.int64)
     at = (highest, parts)
     here: Floats = slopes[at]

@@ -9,13 +9,17 @@ from inseries.circuit.kernels.layout import ACTIVE, FARTHEST, LAW, PART_READOUTS
 from inseries.circuit.kernels.parts import fibre
 from inseries.circuit.kernels.pressures import lend
 
+# chosen: where a curve rises to a level, its parabola has its vertex half a step off but for
+# rounding; one that lies so near half a step is such a corner
+CORNER = 1.0 - 1e-6
+
 
 @njit(**INLINED)
 def top(a, b, c):
     """Highest value near b of a curve through three neighbours: of their parabola, or b itself."""
     bend, lean = 2.0 * b - a - c, a - c
     tilt = above(lean, 0.0, lean, -lean)
-    return above(bend, tilt, b + lean * lean / (8.0 * bend), b)
+    return above(CORNER * bend, tilt, b + lean * lean / (8.0 * bend), b)
 
 
 @njit(**INLINED)
