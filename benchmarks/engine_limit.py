@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from inseries.circuit.network import Circuit, Floats
 
 # chosen: rows of numbers taken in turn (8 KiB and less), beats a time, repeats
-ROWS, BEATS, REPEATS = 8, 200, 7
+ROWS, BEATS, REPEATS = 8, 200, 3
 # derived: stages a step of Heun's method
 STAGES = 2
 # derived: laws that take a square root
