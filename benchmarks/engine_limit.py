@@ -49,7 +49,7 @@ def slow_parts(numbers: Floats, out: Floats, roots: int, ventricles: int, stages
             wall = load(numbers, place + at + 1, like)
             store(out, at, cube_root(volume))
             store(out, at + 1, exponential(load(numbers, place + at + 2, like)))
-            store(out, at + 2, logarithm((volume + wall) / volume))
+            store(out, at + 2, logarithm(volume + wall, volume))
 
 
 def counted(circuit: Circuit) -> tuple[int, int]:

@@ -54,7 +54,8 @@ def right_hand_side(circuit: Circuit) -> RightHandSide:
     """Compiles the right-hand side of a circuit, with its arrays built in."""
     flat = flatten(circuit)
     parts, edges, watch, fibres = flat.parts, flat.edges, flat.watch, flat.fibres
-    counted, septum, sac, row = flat.counted, flat.septum, flat.sac, flat.theta[0].copy()
+    squeezed, counted, septum, sac = flat.squeezed, flat.counted, flat.septum, flat.sac
+    row = flat.theta[0].copy()
     size, count, ways, period = flat.states, parts.shape[0], edges.shape[0], float(row[0])
     shapes = np.array([tuple(course) for course in flat.activations])
     courses = shapes.shape[0]
@@ -67,7 +68,7 @@ def right_hand_side(circuit: Circuit) -> RightHandSide:
         for i in range(size):
             state[i] = X[i]
         P, Q, dX = np.empty(count), np.empty(ways), np.empty(size)  # noqa: N806
-        net = Network(parts, edges, counted, watch, fibres, septum, sac, act)
+        net = Network(parts, edges, squeezed, counted, watch, fibres, septum, sac, act)
         instant(net, row, state, P, Q, dX)
         return P, dX
 

@@ -194,7 +194,8 @@ def test_elementary_functions_are_those_of_the_library(x: float) -> None:
     """Exponential, logarithm and cube root agree with the library's to nine digits."""
     assert exponential(x) == pytest.approx(exp(x), rel=1e-9)
     assert exponential(-x) == pytest.approx(exp(-x), rel=1e-9)
-    assert logarithm(x) == pytest.approx(log(x), rel=1e-9, abs=1e-10)
+    assert logarithm(x, 1.0) == pytest.approx(log(x), rel=1e-9, abs=1e-10)
+    assert logarithm(3.0 * x, 7.0) == pytest.approx(log(3.0 * x / 7.0), rel=1e-9, abs=1e-10)
     assert cube_root(x) == pytest.approx(x ** (1.0 / 3.0), rel=1e-9)
 
 

@@ -61,7 +61,8 @@ class Flat:
     Parameters
     ----------
     theta : array, shape (n, slots); layout in ``kernels.layout``
-    parts, edges, counted, watch, fibres, septum, sac : integer arrays, shared by all members
+    parts, edges, squeezed, counted, watch, fibres, septum, sac : integer arrays, which all members
+        share
     activations : courses of activation, in the order in which parts name them
     volume_ml : array, shape (n,)
     states : volumes, flows with inertance, shift of the septum
@@ -71,6 +72,7 @@ class Flat:
     theta: Floats
     parts: Ints
     edges: Ints
+    squeezed: Ints
     counted: Ints
     watch: Ints
     fibres: Ints
@@ -100,6 +102,7 @@ class Flat:
         return Network(
             parts=self.parts,
             edges=self.edges,
+            squeezed=self.squeezed,
             counted=self.counted,
             watch=self.watch,
             fibres=self.fibres,
@@ -189,6 +192,7 @@ class _Topology(NamedTuple):
 
     parts: Ints
     edges: Ints
+    squeezed: Ints
     counted: Ints
     watch: Ints
     fibres: Ints
@@ -221,6 +225,7 @@ def _topology(
     return _Topology(
         parts=rows,
         edges=ways,
+        squeezed=np.flatnonzero(rows[:, layout.LAW] == PART_LAWS["squeezed"].CODE),
         counted=np.flatnonzero(ways[:, layout.AS] >= 0),
         watch=_ints([places[name] for name in watched]),
         fibres=_ints([row[1] + 2 for row in rows if row[0] == PART_LAWS["fibre"].CODE]),

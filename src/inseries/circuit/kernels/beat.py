@@ -9,7 +9,7 @@ from __future__ import annotations
 from numba import njit
 
 from inseries.circuit.kernels.flows import flows
-from inseries.circuit.kernels.lanes import COMPILED, INLINED, above, cut, load, store, width
+from inseries.circuit.kernels.lanes import INLINED, LENT, above, cut, load, store, width
 from inseries.circuit.kernels.layout import AS, SEEN, clear
 from inseries.circuit.kernels.pressures import pressures
 
@@ -51,15 +51,14 @@ def note_both_ways(Q, ways, weight, both, like):
         store(both, 2 * e + 1, load(both, 2 * e + 1, like) + weight * (ahead - q))
 
 
-@njit(**COMPILED)
+@njit(**LENT)
 def beat(net, row, X, size, seen, pool, like, kept, wave_Q):
     """Carries the state X through one period, in place, and fills ``seen``.
 
     ``kept`` is None, or room for states and pressures of every step and for the flows both ways;
     ``wave_Q`` is None, or room for the flows of every step.
     """
-    parts, edges, septum, sac, act = net.parts, net.edges, net.septum, net.sac, net.act
-    count, ways = parts.shape[0], edges.shape[0]
+    count, ways = net.parts.shape[0], net.edges.shape[0]
     slots = row.size // width(like)
     row, X, seen = cut(row, 0, slots, like), cut(X, 0, size, like), cut(seen, 0, SEEN, like)
     P, Q = cut(pool, 0, count, like), cut(pool, count, ways, like)
@@ -67,7 +66,7 @@ def beat(net, row, X, size, seen, pool, like, kept, wave_Q):
     states, rates = cut(pool, free, both, like), cut(pool, free + both, both, like)
     Y, Z = cut(states, 0, size, like), cut(states, size, size, like)
     dY, dZ = cut(rates, 0, size, like), cut(rates, size, size, like)
-    steps = act.shape[1] - 1
+    steps = net.act.shape[1] - 1
     stages = min(STAGES, STAGES * steps)  # which the compiler must not know: it would unroll them
     dt = load(row, 0, like) * (1.0 / steps)
     clear(seen, SEEN, like)
@@ -77,7 +76,7 @@ def beat(net, row, X, size, seen, pool, like, kept, wave_Q):
     for s in range(steps):
         for m in range(stages):
             at, rate = cut(states, m * size, size, like), cut(rates, m * size, size, like)
-            pressures(parts, septum, sac, act, row, at, s + m, P, None, None, like)
+            pressures(net, row, at, s + m, P, None, None, like)
             flows(net, count, row, at, P, Q, rate, None, None, None, like)
             see(net, P, Q, WEIGHT / steps, seen, like)
             if kept is not None:

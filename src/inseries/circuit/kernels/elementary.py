@@ -23,8 +23,8 @@ LN_2_HIGH, LN_2_LOW, PER_LN_2 = (
     1.90821492927058770002e-10,
     1.4426950408889634,
 )
-# derived: square root of 2 and half of ln 2, the middle of a mantissa
-ROOT_2, HALF_LN_2 = 1.4142135623730951, 0.34657359027997264
+# derived: ln 2
+LN_2 = 0.6931471805599453
 
 
 @njit(**INLINED)
@@ -41,17 +41,17 @@ def exponential(x):
 
 
 @njit(**INLINED)
-def logarithm(x):
-    """Natural logarithm of a positive x, within 2e-11."""
-    m = mantissa(x)
-    s = (m - ROOT_2) / (m + ROOT_2)
+def logarithm(a, b):
+    """Natural logarithm of a/b for positive a and b, within 1e-11, by one division."""
+    m, n = mantissa(a), mantissa(b)
+    s = (m - n) / (m + n)
     z = s * s
-    low = 2.0 + z * (2.0 / 3.0)
-    middle = (2.0 / 5.0) + z * (2.0 / 7.0)
-    high = (2.0 / 9.0) + z * (2.0 / 11.0)
     z2 = z * z
-    rest = s * (low + z2 * (middle + z2 * high))
-    return exponent(x) * (LN_2_HIGH + LN_2_LOW) + (rest + HALF_LN_2)
+    z4 = z2 * z2
+    low = (2.0 + z * (2.0 / 3.0)) + z2 * ((2.0 / 5.0) + z * (2.0 / 7.0))
+    high = ((2.0 / 9.0) + z * (2.0 / 11.0)) + z2 * ((2.0 / 13.0) + z * (2.0 / 15.0))
+    last = (2.0 / 17.0) + z * (2.0 / 19.0)
+    return (exponent(a) - exponent(b)) * LN_2 + s * (low + z4 * (high + z4 * last))
 
 
 @njit(**INLINED)

@@ -32,8 +32,11 @@ COMPILED: dict[str, Any] = {
     "error_model": "numpy",
     "fastmath": set(FLAGS),
 }
+# derived: the same for what makes no array, so that nobody need count who uses one: counting took
+# longer than a beat's arithmetic
+LENT: dict[str, Any] = {**COMPILED, "_nrt": False}
 # derived: the same for laws, which are written into their callers so that what is unused falls away
-INLINED: dict[str, Any] = {**COMPILED, "forceinline": True}
+INLINED: dict[str, Any] = {**LENT, "forceinline": True}
 # derived: a place beyond an array is refused where the compiler is asked for such checks
 CHECKED = bool(getattr(numba.core.config, "BOUNDSCHECK", None))
 # derived: layout of IEEE 754 doubles

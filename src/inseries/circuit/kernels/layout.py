@@ -55,6 +55,7 @@ class Network(NamedTuple):
 
     parts: Ints  # shape (parts, 5)
     edges: Ints  # shape (edges, 7)
+    squeezed: Ints  # parts in the wall of another
     counted: Ints  # edges whose mean flow the search sees
     watch: Ints  # parts whose mean pressure regulation holds, and fills up to
     fibres: Ints  # slots of the active stress of every ventricle of fibres

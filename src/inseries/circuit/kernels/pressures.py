@@ -30,8 +30,9 @@ def lend(septum, X, sign, like):
 
 
 @njit(**INLINED)
-def pressures(parts, septum, sac, act, row, X, h, P, slope, partials, like):
+def pressures(net, row, X, h, P, slope, partials, like):
     """Pressure of every part at step h; with room (else None) its slope and partials."""
+    parts, septum, sac, act = net.parts, net.septum, net.sac, net.act
     lend(septum, X, 1.0, like)
     for i in range(parts.shape[0]):
         law, s, e = parts[i, LAW], parts[i, SLOT], act[parts[i, ACTIVE], h]
@@ -45,11 +46,9 @@ def pressures(parts, septum, sac, act, row, X, h, P, slope, partials, like):
     lend(septum, X, -1.0, like)
     if sac.size > 0:
         embrace(sac, parts.shape[0], row, X, P, slope, partials, like)
-    for i in range(parts.shape[0]):
-        if parts[i, LAW] == squeezed.CODE:
-            V, P_by = load(X, i, like), load(P, parts[i, BY], like)
-            s = parts[i, SLOT]
-            keep(squeezed.at(V, P_by, row, s, like), i, s, P, slope, partials)
+    for i in net.squeezed:
+        V, P_by, s = load(X, i, like), load(P, parts[i, BY], like), parts[i, SLOT]
+        keep(squeezed.at(V, P_by, row, s, like), i, s, P, slope, partials)
 
 
 @njit(**INLINED)

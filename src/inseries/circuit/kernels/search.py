@@ -8,6 +8,7 @@ the same orbit beside any others.
 from __future__ import annotations
 
 import math
+from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
@@ -55,8 +56,8 @@ NARROWER, MOST_NARROW, RESCUE_BEATS = 0.25, 3, 8
 # chosen: a step may raise the residual this much above the best so far (units are mixed, kinks
 # pass); after so many steps without a good one the Jacobian is made anew
 LOOSE_STEP, GOOD_STEP, MOST_TIRED = 10.0, 0.7, 6
-# derived: floats in a line of a common processor's cache
-LINE = 8
+# derived: floats in a line of a common processor's cache, and in a page
+LINE, PAGE = 8, 512
 # chosen: a ventricle loses at most this share of its blood in one step
 LARGEST_LOSS = 0.7
 # chosen: a tone beyond this is no longer a body's
@@ -414,30 +415,50 @@ def new_crew(
     wide = ways_to_hold(columns - params + more, W) + numbers
     pool = 2 * parts + 3 * ways + 4 * size + slots + 5
     waves = steps * (size + 2 * parts) + 2 * ways + PART_READOUTS * parts
+    row, X, seen, room, TX, dtheta, Tseen, Troom, kept, given = together(
+        slots * W,
+        size * W,
+        SEEN * W,
+        pool * W,
+        size * wide * WIDTH,
+        slots * numbers * WIDTH,
+        SEEN * wide * WIDTH,
+        (4 * size + parts + 3) * wide * WIDTH,
+        waves * W,
+        slots * numbers * WIDTH if more > 0 else 0,
+    )
     return Crew(
-        row=in_lines(slots * W),
-        X=in_lines(size * W),
-        seen=in_lines(SEEN * W),
-        TX=in_lines(size * wide * WIDTH),
-        dtheta=in_lines(slots * numbers * WIDTH),
-        Tseen=in_lines(SEEN * wide * WIDTH),
-        pool=in_lines(pool * W),
-        Tpool=in_lines((4 * size + parts + 3) * wide * WIDTH),
-        waves=in_lines(waves * W),
+        row=row,
+        X=X,
+        seen=seen,
+        TX=TX,
+        dtheta=dtheta,
+        Tseen=Tseen,
+        pool=room,
+        Tpool=Troom,
+        waves=kept,
         g=np.empty((W, columns)),
         J=np.empty((W, columns, columns)),
         small=np.empty((2 + SEEN, columns)),
         team=np.zeros(W, dtype=np.int64),
         drifts=drifts(net, everything=more > 0),
-        given=in_lines(slots * numbers * WIDTH if more > 0 else 0),
+        given=given,
     )
 
 
-def in_lines(floats: int) -> Floats:
-    """Zeros from where a line of the processor's cache begins, so that lanes cross no border."""
-    room = np.zeros(floats + LINE)
-    first = -(room.ctypes.data // room.itemsize) % LINE
-    return room[first : first + floats]
+def together(*sizes: int) -> list[Floats]:
+    """Zeros side by side from the start of a page, each from the start of a line of the cache.
+
+    So no load or store of lanes crosses a border, and a process is as quick as another.
+    """
+    lines = [-(-size // LINE) * LINE for size in sizes]
+    firsts = list(accumulate(lines, initial=0))
+    block = np.zeros(firsts[-1] + PAGE)
+    start = -(block.ctypes.data // block.itemsize) % PAGE
+    return [
+        block[start + first : start + first + size]
+        for first, size in zip(firsts, sizes, strict=False)
+    ]
 
 
 def ways_to_hold(columns: int, W: int) -> int:

@@ -23,11 +23,10 @@ if TYPE_CHECKING:
 @njit(**COMPILED)
 def instant(net: Network, row: Floats, X: Floats, P: Floats, Q: Floats, dX: Floats) -> None:
     """Pressures, flows and the state's rate at X; ``net.act`` has one column, the moment's."""
-    parts, septum, sac, act = net.parts, net.septum, net.sac, net.act
-    count, ways, size = parts.shape[0], net.edges.shape[0], X.size
+    count, ways, size = net.parts.shape[0], net.edges.shape[0], X.size
     row, X = cut(row, 0, row.size, 0.0), cut(X, 0, size, 0.0)
     P, Q, dX = cut(P, 0, count, 0.0), cut(Q, 0, ways, 0.0), cut(dX, 0, size, 0.0)
-    pressures(parts, septum, sac, act, row, X, 0, P, None, None, 0.0)
+    pressures(net, row, X, 0, P, None, None, 0.0)
     flows(net, count, row, X, P, Q, dX, None, None, None, 0.0)
 
 

@@ -13,8 +13,8 @@ from numba import njit
 from inseries.circuit.kernels.beat import STAGES, WEIGHT, advance, see
 from inseries.circuit.kernels.flows import flows
 from inseries.circuit.kernels.lanes import (
-    COMPILED,
     INLINED,
+    LENT,
     above,
     cut,
     load,
@@ -212,7 +212,7 @@ def end_step(states, rates, Tstates, Trates, dt, dtheta, params, wide, weight, s
     advance(states, rates, WEIGHT * dt, size, states, like)
 
 
-@njit(**COMPILED)
+@njit(**LENT)
 def slopes_beat(
     net, row, X, size, seen, TX, wide, dtheta, params, drifts, Tseen, pool, Tpool, like, kept
 ):
@@ -222,9 +222,7 @@ def slopes_beat(
     slots of every part and edge, then of septum and sac, ``dtheta`` may change. ``kept`` is None
     or room for the tangents of states and pressures at every step and of the flows both ways.
     """
-    parts, edges, septum, sac, act, watch = (
-        net.parts, net.edges, net.septum, net.sac, net.act, net.watch,
-    )  # fmt: skip
+    parts, edges, septum, sac, watch = net.parts, net.edges, net.septum, net.sac, net.watch
     lanes = no_lanes()
     count, ways = parts.shape[0], edges.shape[0]
     slots = row.size // width(like)
@@ -246,7 +244,7 @@ def slopes_beat(
     TdY, free = cut(Trates, 0, many, lanes), 4 * many
     TP, TQ = cut(Tpool, free, count * wide, lanes), cut(Tpool, free + count * wide, wide, lanes)
     shared = cut(Tpool, free + (count + 1) * wide, 2 * wide, lanes)
-    steps = act.shape[1] - 1
+    steps = net.act.shape[1] - 1
     stages, dt = min(STAGES, STAGES * steps), load(row, 0, like) * (1.0 / steps)
     weight = WEIGHT / steps
     clear(seen, SEEN, like)
@@ -257,7 +255,7 @@ def slopes_beat(
         for m in range(stages):
             at, rate = cut(states, m * size, size, like), cut(rates, m * size, size, like)
             Tat, Trate = cut(Tstates, m * many, many, lanes), cut(Trates, m * many, many, lanes)
-            pressures(parts, septum, sac, act, row, at, s + m, P, slope_P, partials, like)
+            pressures(net, row, at, s + m, P, slope_P, partials, like)
             flows(net, count, row, at, P, Q, rate, slope_Q, by_state, partials, like)
             see(net, P, Q, weight, seen, like)
             pressure_tangents(

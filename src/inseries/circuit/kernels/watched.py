@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from numba import njit
 
-from inseries.circuit.kernels.lanes import COMPILED, INLINED, above, cut, load, spread, store
+from inseries.circuit.kernels.lanes import INLINED, LENT, above, cut, load, spread, store
 from inseries.circuit.kernels.layout import ACTIVE, FARTHEST, LAW, PART_READOUTS, SLOT
 from inseries.circuit.kernels.parts import fibre
 from inseries.circuit.kernels.pressures import lend
@@ -41,7 +41,7 @@ def extent(wave, n, i, steps, like):
     return mean * (1.0 / steps), top(to_high, high, from_high), -top(-to_low, -low, -from_low)
 
 
-@njit(**COMPILED)
+@njit(**LENT)
 def stresses(net, row, size, wave_X, wave_S, pool, like):
     """Fibre stress of every ventricle of fibres at every step, into ``wave_S``; zero elsewhere."""
     parts, septum, act = net.parts, net.septum, net.act
@@ -58,7 +58,7 @@ def stresses(net, row, size, wave_X, wave_S, pool, like):
                 store(wave_S, s * count + i, found)
 
 
-@njit(**COMPILED)
+@njit(**LENT)
 def read_out(net, row, size, wave_X, wave_P, wave_S, part, like):
     """Read-outs of every part: P mean, max, min; V max, min; σ mean, max; λ max, min."""
     parts = net.parts

@@ -73,7 +73,7 @@ def bears(sigma, V, V_w):
 @njit(**INLINED)
 def thickness(V, V_w):
     """A third of ln(1 + V_w/V): pressure over fibre stress."""
-    return logarithm((V + V_w) / V) * (1.0 / 3.0)
+    return logarithm(V + V_w, V) * (1.0 / 3.0)
 
 
 @njit(**INLINED)
