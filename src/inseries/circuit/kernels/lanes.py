@@ -25,6 +25,8 @@ from numba.extending import intrinsic, models, overload, register_model
 WIDTH = 8
 # chosen: a product may be added without rounding between; sums keep their order
 FLAGS = ("contract", "nsz")
+# derived: a place beyond an array is refused where the compiler is asked for such checks
+CHECKED = bool(getattr(numba.core.config, "BOUNDSCHECK", None))
 # derived: how every kernel is compiled; a division by zero gives infinity, not an exception
 COMPILED: dict[str, Any] = {
     "cache": True,
@@ -32,13 +34,10 @@ COMPILED: dict[str, Any] = {
     "error_model": "numpy",
     "fastmath": set(FLAGS),
 }
-# derived: the same for what makes no array, so that nobody need count who uses one: counting took
-# longer than a beat's arithmetic
-LENT: dict[str, Any] = {**COMPILED, "_nrt": False}
+# derived: the same for what makes no array: nobody need count who uses one; checks do make some
+LENT: dict[str, Any] = COMPILED if CHECKED else {**COMPILED, "_nrt": False}
 # derived: the same for laws, which are written into their callers so that what is unused falls away
 INLINED: dict[str, Any] = {**LENT, "forceinline": True}
-# derived: a place beyond an array is refused where the compiler is asked for such checks
-CHECKED = bool(getattr(numba.core.config, "BOUNDSCHECK", None))
 # derived: layout of IEEE 754 doubles
 MANTISSA_BITS, MANTISSA, ONE, TWO_TO_52 = 52, 0x000FFFFFFFFFFFFF, 0x3FF0000000000000, 2.0**52
 TWO_TO_52_BITS = 0x4330000000000000

@@ -8,7 +8,6 @@ the same orbit beside any others.
 from __future__ import annotations
 
 import math
-from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
@@ -451,14 +450,11 @@ def together(*sizes: int) -> list[Floats]:
 
     So no load or store of lanes crosses a border, and a process is as quick as another.
     """
-    lines = [-(-size // LINE) * LINE for size in sizes]
-    firsts = list(accumulate(lines, initial=0))
-    block = np.zeros(firsts[-1] + PAGE)
-    start = -(block.ctypes.data // block.itemsize) % PAGE
-    return [
-        block[start + first : start + first + size]
-        for first, size in zip(firsts, sizes, strict=False)
-    ]
+    ends = np.cumsum([-(-size // LINE) * LINE for size in sizes])
+    block = np.zeros(ends[-1] + PAGE)
+    block = block[-(block.ctypes.data // block.itemsize) % PAGE :]
+    firsts = (0, *ends[:-1])
+    return [block[first : first + size] for first, size in zip(firsts, sizes, strict=True)]
 
 
 def ways_to_hold(columns: int, W: int) -> int:
