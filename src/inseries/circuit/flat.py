@@ -54,22 +54,18 @@ CLOSED_AREA_CM2 = 1e-6
 AT_REST = Activation(0.0, 0.5, 0.5)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Flat:
-    """Arrays of a circuit with n members.
+@dataclass(frozen=True, kw_only=True)
+class Topology:
+    """Arrays that all circuits joined alike share.
 
     Parameters
     ----------
-    theta : array, shape (n, slots); layout in ``kernels.layout``
-    parts, edges, squeezed, counted, watch, fibres, septum, sac : integer arrays, which all members
-        share
+    parts, edges, squeezed, counted, watch, fibres, septum, sac : integer arrays, as in a Network
     activations : courses of activation, in the order in which parts name them
-    volume_ml : array, shape (n,)
     states : volumes, flows with inertance, shift of the septum
     beds : how many beds (0 or 1) regulate themselves
     """
 
-    theta: Floats
     parts: Ints
     edges: Ints
     squeezed: Ints
@@ -79,9 +75,22 @@ class Flat:
     septum: Ints
     sac: Ints
     activations: tuple[Activation, ...]
-    volume_ml: Floats
     states: int
     beds: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Flat(Topology):
+    """Arrays of a circuit with n members.
+
+    Parameters
+    ----------
+    theta : array, shape (n, slots); layout in ``kernels.layout``
+    volume_ml : array, shape (n,)
+    """
+
+    theta: Floats
+    volume_ml: Floats
 
     @property
     def members(self) -> int:
@@ -143,7 +152,7 @@ def flatten(circuit: Circuit) -> Flat:
     slots = [value for _, slots in (*parts, *edges) for value in slots]
     theta = _rows([60.0 / circuit.rate_per_min, *slots, *_shared_slots(circuit)], circuit)
     volume_ml = _column(circuit.volume_ml, theta.shape[0])
-    return Flat(theta=theta, volume_ml=volume_ml, **topology._asdict())
+    return Flat(theta=theta, volume_ml=volume_ml, **vars(topology))
 
 
 class _PartShape(NamedTuple):
@@ -187,22 +196,6 @@ def _look_at_new(circuit: Circuit) -> None:
         _EDGES[edge] = _EdgeShape(law, len(slots), edge.start, edge.end, seen), slots
 
 
-class _Topology(NamedTuple):
-    """What a Flat holds of how its circuit is joined; shared by all circuits joined alike."""
-
-    parts: Ints
-    edges: Ints
-    squeezed: Ints
-    counted: Ints
-    watch: Ints
-    fibres: Ints
-    septum: Ints
-    sac: Ints
-    activations: tuple[Activation, ...]
-    states: int
-    beds: int
-
-
 @lru_cache(maxsize=64)
 def _topology(
     parts: tuple[_PartShape, ...],
@@ -210,7 +203,7 @@ def _topology(
     watched: tuple[str, str],
     wall: tuple[str, ...],
     around: tuple[str, ...],
-) -> _Topology:
+) -> Topology:
     """Arrays of a network from the shapes of its parts and edges, and from what those share."""
     places = {shape.name: i for i, shape in enumerate(parts)}
     firsts = list(accumulate((shape.slots for shape in (*parts, *edges)), initial=1))
@@ -222,7 +215,7 @@ def _topology(
     shared = firsts[-1]
     septum_row = [*(places[name] for name in wall), count + heavy, shared] if wall else []
     first = shared + (len(septum.SLOTS) if wall else 0)
-    return _Topology(
+    return Topology(
         parts=rows,
         edges=ways,
         squeezed=np.flatnonzero(rows[:, layout.LAW] == PART_LAWS["squeezed"].CODE),
