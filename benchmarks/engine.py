@@ -188,7 +188,7 @@ def ensembles(circuit: Circuit) -> tuple[list[Ensemble], float, float, float]:
     plain_s = plain_beat_s(members)
     multiple = tangent_multiple(members, plain_s)
     found = [first, again(every)]
-    # One beat more reads out; of a cold search's beats one carries tangents.
+    # One beat more is counted for reading out; of a cold search's beats one carries tangents.
     worth = [found[0].beats.mean() + multiple, found[1].beats.mean() + 1.0]
     rows = [
         Ensemble(

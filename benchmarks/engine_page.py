@@ -316,7 +316,8 @@ MEMBERS = """{members} members of each circuit, lung resistance and left ventric
 log-normally (0.3 and 0.15 in ln), at 150 steps; at least {settled} of them settled. Orbits a
 second. The limit is what one core could do if a beat were only its square roots, divisions and the
 polynomials of its ventricles, eight abreast on numbers in the nearest cache, for as many beats an
-orbit: one beat more reads out, and of a cold search's beats one is counted as carrying tangents,
+orbit: one beat more is counted for reading out, which ours spares where the last one was watched
+(so the limit is a little low), and of a cold search's beats one is counted as carrying tangents,
 which costs {low:.1f} to {high:.1f} plain beats. A plain beat alone takes at most {beat:.1f} times
 its slow arithmetic: the rest is sums of flows, pressures of vessels, and the method's loads
 and stores.

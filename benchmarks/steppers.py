@@ -1,6 +1,6 @@
 """Other ways to carry a beat: how many evaluations each needs to come within 0.1 mmHg.
 
-Run: ``python benchmarks/steppers.py``, some three minutes. Steps of several orders, as they are,
+Run: ``python benchmarks/steppers.py``, about a minute. Steps of several orders, as they are,
 cut where a valve opens or shuts, or semi-implicit; valves as they are, rounded at their corner, or
 with blood that has weight. Each way is judged against its own limit at very short steps; what a
 change of the valves does to that limit stands beside it. A way is credited generously: pressures
